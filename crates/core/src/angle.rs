@@ -132,8 +132,14 @@ impl Longitude {
     /// Makes a longitude from any finite number of degrees by taking off whole turns.
     ///
     /// A number that is not finite becomes 0: use [`Longitude::from_degrees`] where input is untrusted.
+    ///
+    /// # Examples
+    ///
+    /// ```
+    /// assert_eq!(takeline::Longitude::wrapping(190.0).degrees(), -170.0);
+    /// ```
     #[must_use]
-    pub(crate) fn wrapping(degrees: f64) -> Self {
+    pub fn wrapping(degrees: f64) -> Self {
         if degrees.abs() <= 180.0 {
             return Self(degrees);
         }

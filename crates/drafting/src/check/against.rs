@@ -53,7 +53,7 @@ impl Against {
     }
 
     fn of_survey(&self, survey: &ZoneSurvey) -> Vec<FindingKind> {
-        let differs = |found: f64, said: f64| !((found - said).abs() <= TOLERANCE * said.abs());
+        let differs = |found: f64, said: f64| (found - said).abs() > TOLERANCE * said.abs();
         let area = self.area_m2.filter(|said_m2| differs(survey.area_m2, *said_m2));
         let found_m = survey.perimeter.metres();
         let perimeter = self.perimeter_m.filter(|said_m| differs(found_m, *said_m));

@@ -323,6 +323,7 @@ fn fault_code(fault: &Fault) -> &'static str {
     }
 }
 
+#[expect(clippy::wildcard_enum_match_arm, reason = "the others are rare and share a code")]
 fn boundary_code(fault: &BoundaryFault) -> &'static str {
     match fault {
         BoundaryFault::SelfCrossing { .. } => "edges-cross",

@@ -163,7 +163,7 @@ impl Scan<'_> {
                     depth += 1;
                     self.at += 1;
                 }
-                b'}' | b']' if depth == 0 => return Some(()),
+                b'}' | b']' | b',' if depth == 0 => return Some(()),
                 b'}' | b']' => {
                     depth -= 1;
                     self.at += 1;
@@ -171,7 +171,6 @@ impl Scan<'_> {
                         return Some(());
                     }
                 }
-                b',' if depth == 0 => return Some(()),
                 _ => self.at += 1,
             }
         }

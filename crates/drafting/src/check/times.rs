@@ -91,6 +91,7 @@ pub(super) fn of_zone(zone: &Zone, spot: &Spot, today: Option<Today>, found: &mu
 }
 
 /// Whether dates of a rule lie wholly outside the time in which its edition has effect.
+#[expect(clippy::wildcard_enum_match_arm, reason = "what is not plain is not judged")]
 fn outside_effective(zone: &Zone) -> bool {
     let first = |day: Date| day.to_zoned_datetime(zone.time_zone.clone()).ok().map(|zoned| zoned.timestamp());
     let outside = |from: Date, to: Date| {
@@ -107,6 +108,7 @@ fn outside_effective(zone: &Zone) -> bool {
 }
 
 /// Whether no instant can be in it; no where that is not plain.
+#[expect(clippy::wildcard_enum_match_arm, reason = "what is not plain is not judged")]
 fn never(when: &When) -> bool {
     match when {
         When::Days(days) => days.is_empty(),
@@ -119,6 +121,7 @@ fn never(when: &When) -> bool {
 }
 
 /// Whether windows of the year, or days of the week, of which all have to hold, have no day in common.
+#[expect(clippy::wildcard_enum_match_arm, reason = "what is not plain is not judged")]
 fn never_together(all: &[When]) -> bool {
     let (mut days_of_year, mut days_of_week) = ([true; 372], [true; 7]);
     for when in all {
@@ -146,9 +149,10 @@ fn day_number(day: Weekday) -> usize {
     usize::try_from(day.to_monday_zero_offset()).unwrap_or_default()
 }
 
-fn windows(when: &When, see: &mut impl FnMut(&AnnualWindow)) {
+#[expect(clippy::wildcard_enum_match_arm, reason = "other conditions have no window of the year")]
+fn windows(when: &When, see: &mut impl FnMut(AnnualWindow)) {
     match when {
-        When::Yearly(window) => see(window),
+        When::Yearly(window) => see(*window),
         When::All(of) | When::Any(of) => of.iter().for_each(|when| windows(when, see)),
         When::Not(of) => windows(of, see),
         _ => {}
@@ -157,7 +161,7 @@ fn windows(when: &When, see: &mut impl FnMut(&AnnualWindow)) {
 
 /// A season that ends with a month but begins some days into January, while with day and month exchanged it begins with a month:
 /// 01-05 to 08-31. Or one of a few days that would be one of some months, from the first of a month to the last: 01-05 to 01-09.
-fn exchanged(window: &AnnualWindow, spot: Spot) -> Option<Finding> {
+fn exchanged(window: AnnualWindow, spot: Spot) -> Option<Finding> {
     let (from, to) = (window.from, window.to);
     let swapped = |(month, day): (i8, i8)| (day <= 12 && day != month).then_some((day, month));
     let begins_a_month = |(_, day): (i8, i8)| day == 1;
@@ -190,7 +194,7 @@ mod tests {
 
     #[test]
     fn day_and_month_exchanged_are_seen_where_the_exchange_makes_sense() {
-        let is_odd = |from, to| exchanged(&season(from, to), Spot::default()).is_some();
+        let is_odd = |from, to| exchanged(season(from, to), Spot::default()).is_some();
         assert!(is_odd((1, 5), (8, 31)), "1 May to 31 August");
         assert!(is_odd((1, 5), (1, 9)), "1 May to 1 September");
         for (from, to) in

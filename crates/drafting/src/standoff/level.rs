@@ -1,6 +1,6 @@
 //! The places that are so far off a boundary, by the boundary's own distance.
 
-use takeline::{Boundary, GeodesicSegment, Located, Metres, Position, TrueBearing};
+use takeline::{Boundary, GeodesicSegment, Latitude, Located, Longitude, Metres, Position, TrueBearing};
 
 use super::StandOffSide;
 
@@ -151,7 +151,7 @@ impl Level<'_> {
             return None;
         }
         let square = if along_m < 0.0 { -90.0 } else { 90.0 };
-        let bearing = TrueBearing::from_degrees((at_from.to_degrees() + square).rem_euclid(360.0)).ok()?;
+        let bearing = TrueBearing::from_degrees(at_from.to_degrees() + square).ok()?;
         let leg = GeodesicSegment::leaving(way.from(), bearing, Metres::new(along_m.abs()).ok()?).ok()?;
         is_between(way, leg.to()).then_some(leg.to())
     }
@@ -172,9 +172,10 @@ pub(super) fn part_of(way: &GeodesicSegment, share: f64) -> Option<Position> {
 /// A place at a share of a line that is straight in longitude and latitude.
 fn on_a_map(way: &GeodesicSegment, share: f64) -> Option<Position> {
     let [from, to] = [way.from(), way.to()].map(|end| (end.latitude().degrees(), end.longitude().degrees()));
-    let turn_deg = (to.1 - from.1 + 540.0).rem_euclid(360.0) - 180.0;
-    let lon_deg = (from.1 + share * turn_deg + 540.0).rem_euclid(360.0) - 180.0;
-    Position::from_degrees(from.0 + share * (to.0 - from.0), lon_deg).ok()
+    let turn_deg = Longitude::wrapping(to.1 - from.1).degrees();
+    let longitude = Longitude::wrapping(from.1 + share * turn_deg);
+    let latitude = Latitude::from_degrees(from.0 + share * (to.0 - from.0)).ok()?;
+    Some(Position::new(latitude, longitude))
 }
 
 pub(super) fn gap_m(one: Position, other: Position) -> f64 {

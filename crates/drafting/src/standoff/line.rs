@@ -188,7 +188,7 @@ impl StandOff {
         if lines.is_empty() {
             return Err(NoStandOff::AlongShoresOnly);
         }
-        let lines = lines.into_iter().flat_map(|line| fewer(&level, line, wanted)).collect();
+        let lines = lines.into_iter().flat_map(|line| fewer(&level, &line, wanted)).collect();
         looked_over(&Level { at_m: distance_m, ..level }, lines, left_out, (tolerance_m, blind_m))
     }
 
@@ -300,9 +300,9 @@ fn shore_cut(
         let Some(middle) = part_of(&way, 0.5).and_then(|place| level.reach(place)) else { return open };
         let before_m = way.length().metres();
         if is_open(middle) {
-            open = middle
+            open = middle;
         } else {
-            closed = middle
+            closed = middle;
         }
         if gap_m(open, closed) > 0.9 * before_m {
             return open;
@@ -329,7 +329,7 @@ fn shore_kind(kind: SideKind) -> SideKind {
 }
 
 /// A line with fewer points, in pieces of so many as are allowed.
-fn fewer(level: &Level<'_>, line: StandOffLine, wanted: &StandOffWanted) -> Vec<StandOffLine> {
+fn fewer(level: &Level<'_>, line: &StandOffLine, wanted: &StandOffWanted) -> Vec<StandOffLine> {
     let tolerance_m = wanted.tolerance.metres();
     let span = Span { least_m: -tolerance_m / 2.0, most_m: tolerance_m / 2.0 };
     let all: Vec<Position> = line.all_the_way().collect();

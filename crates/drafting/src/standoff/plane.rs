@@ -37,8 +37,7 @@ impl Plane {
     }
 
     pub(super) fn position(&self, place: OnPlane) -> Option<Position> {
-        let bearing =
-            TrueBearing::from_degrees(place.x.atan2(place.y).to_degrees().rem_euclid(360.0)).ok()?;
+        let bearing = TrueBearing::from_degrees(place.x.atan2(place.y).to_degrees()).ok()?;
         let length = Metres::new(place.x.hypot(place.y)).ok()?;
         GeodesicSegment::leaving(self.middle, bearing, length).ok().map(|to| to.to())
     }

@@ -6,7 +6,9 @@ use std::fs;
 use std::time::Instant;
 
 use takeline::zone::Extent;
-use takeline::{Boundary, EdgeModel, GeodesicSegment, Metres, PartSpec, Position, RingSpec, Side, SideKind};
+use takeline::{
+    Boundary, EdgeModel, GeodesicSegment, Longitude, Metres, PartSpec, Position, RingSpec, Side, SideKind,
+};
 
 use super::level::part_of;
 use super::{NoStandOff, StandOff, StandOffSide, StandOffWanted};
@@ -161,7 +163,7 @@ fn of_text(feature: &Feature) -> Boundary {
             let vertices: Vec<Position> = rings[0]
                 .iter()
                 .skip(1)
-                .map(|[lon, lat]| place(*lat, (lon + 540.0).rem_euclid(360.0) - 180.0))
+                .map(|[lon, lat]| place(*lat, Longitude::wrapping(*lon).degrees()))
                 .collect();
             let mut ring =
                 RingSpec { edges: vec![EdgeModel::Unstated; vertices.len()], vertices, sides: Vec::new() };
@@ -231,7 +233,7 @@ fn island(feature: &Feature) -> Boundary {
                 let vertices: Vec<Position> = line
                     .coords()
                     .skip(1)
-                    .map(|at| place(at.y, (at.x + 540.0).rem_euclid(360.0) - 180.0))
+                    .map(|at| place(at.y, Longitude::wrapping(at.x).degrees()))
                     .collect();
                 RingSpec { edges: vec![EdgeModel::Geodesic; vertices.len()], vertices, sides: Vec::new() }
             };

@@ -34,7 +34,7 @@ pub(super) fn rough(boundary: &Boundary, side: StandOffSide, distance_m: f64) ->
     let drawn: Vec<MultiPolygon> = rings.iter().map(|rings| area_of(&plane, rings)).collect();
     let away_m = drawn
         .iter()
-        .flat_map(|area| area.iter())
+        .flat_map(MultiPolygon::iter)
         .flat_map(|polygon| polygon.exterior().coords())
         .map(|place| place.x.hypot(place.y))
         .fold(0.0, f64::max);

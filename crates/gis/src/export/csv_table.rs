@@ -139,7 +139,7 @@ impl Rows {
         let bytes = self.writer.into_inner().map_err(|error| csv::Error::from(error.into_error()))?;
         let mut text = format!("# {}\n", sanitised::line(&sheet.title));
         for remark in &sheet.remarks {
-            text.push_str(&format!("# {}\n", sanitised::line(remark)));
+            text.extend(["# ", &sanitised::line(remark), "\n"]);
         }
         text.push_str(&String::from_utf8_lossy(&bytes));
         Ok(text)

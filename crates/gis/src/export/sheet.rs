@@ -46,7 +46,7 @@ impl Shape {
                 let rings =
                     areas.iter().flat_map(|area| std::iter::once(area.exterior()).chain(area.interiors()));
                 let place = |at: &takeline::geo_types::Coord| {
-                    Position::from_degrees(at.y, (at.x + 180.0).rem_euclid(360.0) - 180.0).ok()
+                    Position::from_degrees(at.y, takeline::Longitude::wrapping(at.x).degrees()).ok()
                 };
                 rings.map(|ring| ring.coords().filter_map(place).collect()).collect()
             }

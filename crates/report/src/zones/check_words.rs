@@ -1,5 +1,10 @@
 //! The words of what was found in a zone file.
 
+#![expect(
+    clippy::wildcard_enum_match_arm,
+    reason = "each function has the words of some kinds, and passes the others on"
+)]
+
 use takeline::{Position, RingChange, sanitised};
 use takeline_drafting::check::{Finding, FindingKind, Repair, SourceMember};
 
@@ -208,9 +213,10 @@ fn short(length_m: f64) -> String {
 
 /// An area in the units that laws print.
 fn area(area_m2: f64) -> String {
+    // five digits that count
     let rounded = |value: f64| {
-        let digits = 4 - value.abs().max(1e-9).log10().floor() as i32;
-        format!("{value:.*}", usize::try_from(digits.clamp(0, 6)).unwrap_or_default())
+        let decimals = (0..6).find(|decimals| value.abs() * 10_f64.powi(*decimals) >= 1e4).unwrap_or(6);
+        format!("{value:.*}", usize::try_from(decimals).unwrap_or_default())
     };
     if area_m2.abs() < 1e4 {
         return format!("{area_m2:.0} m²");

@@ -34,7 +34,7 @@ fn keys(value: &Value, found: &mut Vec<String>) {
             }
         }
         Value::Array(list) => list.iter().for_each(|value| keys(value, found)),
-        _ => {}
+        Value::Null | Value::Bool(_) | Value::Number(_) | Value::String(_) => {}
     }
 }
 

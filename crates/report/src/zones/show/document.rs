@@ -4,9 +4,9 @@ use jiff::Timestamp;
 use jiff::civil::Date;
 use serde::Serialize;
 use takeline::rule::{Take, TaxonSet};
-use takeline::zone::{Extent, Proofread, Zone};
+use takeline::zone::{Extent, Proofread, PublishedVertex, Zone};
 use takeline::zone_file::LoadedFile;
-use takeline::{ArcSense, EdgeModel, Position, SideKind, Tristate};
+use takeline::{ArcSense, EdgeModel, GeodesicSegment, Position, SideKind, Tristate};
 use takeline_drafting::survey::{GeoBox, PartSurvey, RingSurvey, SideSurvey, ZoneSurvey};
 
 use super::sentences;
@@ -250,7 +250,10 @@ impl<'a> ShownZoneDocument<'a> {
     fn of(zone: &'a Zone, words: Spoken<'_>) -> Self {
         // a zone that was read from a file has no ring that is no boundary
         let survey = ZoneSurvey::of(zone).ok().flatten();
-        let (rings, circles, vertices) = survey.as_ref().map_or_else(Default::default, measured);
+        let (rings, mut circles, mut vertices) = survey.as_ref().map_or_else(Default::default, measured);
+        for published in &zone.as_published {
+            say_as_published(published, &mut vertices, &mut circles);
+        }
         let source = &zone.source;
         let mut shown = Self {
             id: &zone.id.0,
@@ -295,6 +298,40 @@ impl<'a> ShownZoneDocument<'a> {
     pub(super) fn positions(&self) -> impl Iterator<Item = &Position> + Clone {
         let corners = self.vertices.iter().map(|corner| &corner.position);
         corners.chain(self.circles.iter().map(|circle| &circle.centre))
+    }
+}
+
+/// Puts the text of a point beside the corner that it gives; nowhere, where no corner is there.
+fn say_as_published(
+    published: &PublishedVertex,
+    corners: &mut [ShownVertexDocument],
+    circles: &mut [ShownCircleDocument],
+) {
+    if let Some(circle) = circles.iter_mut().find(|circle| circle.part == published.part) {
+        (circle.point, circle.as_published) = (published.point.clone(), Some(published.text.clone()));
+        return;
+    }
+    let fits = |corner: &ShownVertexDocument| {
+        let is_free =
+            (corner.part, corner.ring) == (published.part, published.ring) && corner.as_published.is_none();
+        let printed_m = published.precision.north_south().metres() + published.precision.east_west().metres();
+        let apart = || GeodesicSegment::between(corner.position, published.position).length().metres();
+        // of a shifted vertex only the number tells
+        is_free
+            && if published.datum.is_some() {
+                corner.vertex == published.vertex
+            } else {
+                apart() <= printed_m + 1.0
+            }
+    };
+    // a vertex that the file gives twice running is one corner: the numbers after it are others
+    let numbered = corners.iter().position(|corner| corner.vertex == published.vertex && fits(corner));
+    let Some(at) = numbered.or_else(|| corners.iter().position(fits)) else { return };
+    let corner = &mut corners[at];
+    corner.as_published = Some(published.text.clone());
+    if let Some(point) = &published.point {
+        corner.point = Some(point.clone());
+        corner.name.clone_from(point);
     }
 }
 
