@@ -24,24 +24,24 @@ pub(crate) struct ZonesArguments {
 
 #[derive(Debug, Subcommand)]
 enum ZonesCommand {
-    /// Write an index beside large zone files, so that one fix is answered at once
-    Prepare(PrepareArguments),
     /// Make a zone file from the text of a law
     Draft(DraftArguments),
     /// Find what is wrong with zone files, and what may be
     Check(CheckArguments),
-    /// List the fish and the gear that zone files know by name
-    Names(NamesArguments),
-    /// Write zones, or a line that keeps a distance from them, for other programs
-    Export(ExportArguments),
-    /// Make a zone file of a GIS file: GeoJSON, KML, GPX, Shapefile, WKT, CSV
-    Import(ImportArguments),
     /// Read a zone file back, to be proofread against the law: points, sides, areas, rules; as text or as a page
     Show(ShowArguments),
     /// Which zone files are loaded from where: editions, validity, who proofread them
     List(ListArguments),
+    /// Make a zone file of a GIS file: GeoJSON, KML, GPX, Shapefile, WKT, CSV
+    Import(ImportArguments),
+    /// Write zones, or a line that keeps a distance from them, for other programs
+    Export(ExportArguments),
     /// Say what differs between two editions: lines, water, rules, names
     Compare(CompareArguments),
+    /// List the fish and the gear that zone files know by name
+    Names(NamesArguments),
+    /// Write an index beside large zone files, so that one fix is answered at once
+    Prepare(PrepareArguments),
 }
 
 impl ZonesArguments {
@@ -52,11 +52,11 @@ impl ZonesArguments {
             ZonesCommand::Check(asked) => (&asked.paths, &mut asked.zones),
             ZonesCommand::Names(asked) => (&asked.paths, &mut asked.zones),
             ZonesCommand::Export(asked) => (&asked.paths, &mut asked.zones),
-            ZonesCommand::Import(_) => return None,
             ZonesCommand::List(asked) => (&asked.paths, &mut asked.zones),
-            ZonesCommand::Show(_) => return None,
-            ZonesCommand::Draft(_) => return None,
-            ZonesCommand::Compare(_) => return None,
+            ZonesCommand::Compare(_)
+            | ZonesCommand::Draft(_)
+            | ZonesCommand::Import(_)
+            | ZonesCommand::Show(_) => return None,
         };
         paths.is_empty().then_some(zones)
     }
