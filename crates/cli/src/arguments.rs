@@ -155,7 +155,7 @@ pub(crate) enum Command {
     Track(TrackArguments),
     /// Marks in line: check a pair, find one, calibrate one, or fix your position by them
     Transit(TransitArguments),
-    /// Zone files: list the names they know; index large ones
+    /// Zone files: draft them from law texts, check, read back, import, export, compare
     Zones(ZonesArguments),
     /// Your own defaults: what is set, and where the file is
     Settings(SettingsArguments),

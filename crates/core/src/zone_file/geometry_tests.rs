@@ -316,7 +316,7 @@ fn faults_of_sides_say_how_to_mend_them() {
 /// What costs nothing is looked at whenever a file is read, so that the first answer comes with it.
 #[test]
 fn slips_that_load_are_warned_of_with_the_place_where_they_are() {
-    let warned = |third: serde_json::Value| {
+    let warned = |third: Value| {
         let mut file = smallest();
         file["features"][0]["geometry"]["coordinates"] =
             json!([[[-30.13, 45.11], [-30.11, 45.11], third, [-30.13, 45.125]]]);

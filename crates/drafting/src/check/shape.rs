@@ -35,7 +35,8 @@ pub(super) fn findings(zone: &Zone, spot: &Spot, found: &mut Vec<Finding>) {
             }
         }
     }
-    found.extend(printed(&typed).map(|kind| Finding::at(kind, spot.clone())));
+    let printed = if zone.as_published.len() < typed.len() { of_decimals(&typed) } else { of_texts(zone) };
+    found.extend(printed.map(|kind| Finding::at(kind, spot.clone())));
 }
 
 fn of_ring(ring: &RingSpec, spot: &Spot) -> Option<Finding> {
@@ -110,14 +111,25 @@ fn missing_corner(vertices: &[Position]) -> Option<(usize, Position)> {
     Position::from_degrees(lat, lon).ok().map(|corner| (at, corner))
 }
 
-fn printed(places: &[Position]) -> Option<FindingKind> {
+/// What the last digits mean that the law itself prints.
+fn of_texts(zone: &Zone) -> Option<FindingKind> {
+    let halves_m = || zone.as_published.iter().map(|point| point.precision.north_south().metres());
+    coarse_print(halves_m().fold(f64::INFINITY, f64::min), halves_m().fold(0.0, f64::max))
+}
+
+/// What the last digits of the file's decimals mean, for want of the law's own.
+fn of_decimals(places: &[Position]) -> Option<FindingKind> {
     let grid = Grid::of(places).filter(|_| places.len() >= 3)?;
     let coarsest = places.iter().filter_map(|place| Grid::of(std::slice::from_ref(place)));
     let coarsest_m = coarsest.map(Grid::half_m).fold(0.0, f64::max);
-    let half_m = grid.half_m();
+    coarse_print(grid.half_m(), coarsest_m)
+}
+
+fn coarse_print(half_m: f64, coarsest_m: f64) -> Option<FindingKind> {
     let coarsest_half_m = (coarsest_m > 9.0 * half_m).then_some(coarsest_m);
-    (half_m >= FINE_PRINT_M || coarsest_half_m.is_some_and(|half_m| half_m >= FINE_PRINT_M))
-        .then_some(FindingKind::PrintedPrecision { half_m, coarsest_half_m })
+    (half_m.is_finite()
+        && (half_m >= FINE_PRINT_M || coarsest_half_m.is_some_and(|half_m| half_m >= FINE_PRINT_M)))
+    .then_some(FindingKind::PrintedPrecision { half_m, coarsest_half_m })
 }
 
 #[cfg(test)]
@@ -142,5 +154,25 @@ mod tests {
         }
         let slanting = ring(&[(45.11, -30.13), (45.11, -30.11), (45.125, -30.10), (45.125, -30.13)]);
         assert_eq!(missing_corner(&slanting), None, "a right trapezium may be meant");
+    }
+
+    #[test]
+    fn digits_count_as_the_law_prints_them() {
+        // 45°12.00′ is 45.2: the decimals alone would mean 5.6 km
+        let file = r#"{ "type": "FeatureCollection", "takeline": { "format": "takeline.zones/1", "datum": "WGS 84" },
+            "features": [ { "type": "Feature", "id": "ledge", "geometry": null,
+              "properties": { "edges": "rhumb", "take": "none", "source": { "instrument": "Marrowick Order 3" },
+                "as_published": [ "45°12.00′N 030°06.00′W", "45°12.00′N 030°00.00′W", "45°06.00′N 030°06.00′W" ] } } ] }"#;
+        let zones = takeline::zone_file::read("ledge.json", file.as_bytes()).unwrap().zones;
+        let mut found = Vec::new();
+        findings(&zones[0], &Spot::default(), &mut found);
+        let halves: Vec<f64> = found
+            .iter()
+            .filter_map(|finding| match finding.kind {
+                FindingKind::PrintedPrecision { half_m, .. } => Some(half_m.round()),
+                _ => None,
+            })
+            .collect();
+        assert_eq!(halves, [9.0]);
     }
 }
