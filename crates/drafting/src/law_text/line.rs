@@ -208,7 +208,7 @@ impl AreaUnit {
             Self::SquareNauticalMiles => 1_852.0 * 1_852.0,
             Self::SquareMiles => 1_609.344 * 1_609.344,
             Self::Hectares => 1.0e4,
-            Self::Acres => 4046.856_422_4,
+            Self::Acres => 4_046.856_422_4,
             Self::SquareMetres => 1.0,
         }
     }
