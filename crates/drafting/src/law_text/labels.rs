@@ -66,7 +66,7 @@ fn detached(run: &str) -> Option<(usize, Read)> {
     let separated = rest.trim_start_matches([' ', '\u{a0}', '.', ',', ':', '-', '–']);
     let gap = rest.get(..rest.len() - separated.len())?;
     // a point or a colon with a digit right behind it is part of a number; a minus may be the sign of what follows
-    let is_gap = gap.ends_with([' ', '\u{a0}']) || gap == "," || gap == ":";
+    let is_gap = gap.contains([' ', '\u{a0}']) || gap == "," || gap == ":";
     let rest = if gap.trim_end_matches(['-', '–']) == gap { separated } else { rest.trim_start() };
     let parsed = Position::parse(rest).ok()?;
     is_gap.then(|| (number.parse().unwrap_or_default(), (rest.to_owned(), parsed)))

@@ -138,6 +138,23 @@ fn numbers_of_rows_are_no_degrees() {
     assert!(points(&plain).iter().all(|point| point.label.is_none()));
 }
 
+/// Found by losing marks: 3°45′07.05″ and 30°07.30′, were the name not taken off.
+#[test]
+fn the_name_of_a_point_is_no_degree_however_it_is_set_off() {
+    for line in [
+        "Point 3: 45 07.05 N / 030 07.30 W",
+        "Point 3:45 07.05 N / 030 07.30 W",
+        "Point 3 :45 07.05 N / 030 07.30 W",
+    ] {
+        let text = read(line);
+        let found = points(&text);
+        assert_eq!((found.len(), found[0].label.as_deref()), (1, Some("3")), "{line}");
+        assert!(off_deg(found[0], (45.1175, -30.121_666_666_7)) < 1e-9, "{line}");
+    }
+    let seconds = read("56 deg 06 min 16 sec N, 005 deg 34 min 21 se cW");
+    assert!(points(&seconds).is_empty(), "{seconds:?}");
+}
+
 #[test]
 fn a_heading_gives_hemispheres_and_order() {
     let text = read("Latitude (N)\tLongitude (W)\n45°07.05'\t030°07.30'\n45.1175\t30.1217");
