@@ -77,12 +77,9 @@ const MOST_SHOWN: usize = 20;
 pub fn import_text(document: &ImportDocument, width: usize) -> String {
     let mut page = Page::new(width);
     let ImportInputDocument { path, format, features } = &document.input;
-    page.heading(&format!(
-        "{} written: {} of {path}",
-        document.out,
-        counted(document.zones, "zone", "zones")
-    ));
-    page.paragraph("  ", &summary(document));
+    page.heading(&format!("{} came over: {}", counted(document.zones, "zone", "zones"), summary(document)));
+    page.paragraph("  ", &format!("Written to {}", document.out));
+    page.paragraph("  ", &format!("From {path}"));
     page.paragraph(
         "  ",
         &format!("{format}, {}, {}", counted(*features, "feature", "features"), datum(document)),
