@@ -158,7 +158,7 @@ pub(super) fn export(asked: &ExportArguments) -> Result<ExitStatus, Stop> {
         path: asked.out.display().to_string(),
         format: asked.to.name(),
         lines: sheet.drawn.len(),
-        points: sheet.drawn.iter().flat_map(|drawn| drawn.shape.lines()).map(|line| line.len()).sum(),
+        points: points(asked, &sheet, &text, line.is_some()),
         zones: chosen.known.iter().map(|(zone, _)| zone.id.to_string()).collect(),
         unknown: chosen.unknown.iter().map(|zone| zone.id.to_string()).collect(),
         remarks: sheet.remarks.clone(),
@@ -167,6 +167,14 @@ pub(super) fn export(asked: &ExportArguments) -> Result<ExitStatus, Stop> {
     std::io::Write::write_all(&mut out, exported_text(&exported, line, asked.screen.width()).as_bytes())?;
     out.finish()?;
     Ok(if chosen.unknown.is_empty() { ExitStatus::Unrestricted } else { ExitStatus::Restricted })
+}
+
+/// How many points were written: of a table of corners its rows.
+fn points(asked: &ExportArguments, sheet: &Sheet, text: &str, is_line: bool) -> usize {
+    if asked.to == To::Csv && !is_line && asked.max_points.is_none() {
+        return text.lines().filter(|row| !row.starts_with('#')).count().saturating_sub(1);
+    }
+    sheet.drawn.iter().flat_map(|drawn| drawn.shape.lines()).map(|line| line.len()).sum()
 }
 
 fn chosen<'z>(zones: &'z ZoneSet, ids: &[String]) -> Result<Chosen<'z>, Stop> {
