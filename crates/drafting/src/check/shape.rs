@@ -166,13 +166,11 @@ mod tests {
         let zones = takeline::zone_file::read("ledge.json", file.as_bytes()).unwrap().zones;
         let mut found = Vec::new();
         findings(&zones[0], &Spot::default(), &mut found);
-        let halves: Vec<f64> = found
-            .iter()
-            .filter_map(|finding| match finding.kind {
-                FindingKind::PrintedPrecision { half_m, .. } => Some(half_m.round()),
-                _ => None,
-            })
-            .collect();
+        let half_m = |finding: &Finding| {
+            let FindingKind::PrintedPrecision { half_m, .. } = finding.kind else { return None };
+            Some(half_m.round())
+        };
+        let halves: Vec<f64> = found.iter().filter_map(half_m).collect();
         assert_eq!(halves, [9.0]);
     }
 }
