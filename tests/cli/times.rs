@@ -90,6 +90,7 @@ fn without_a_time_a_season_is_undecided() {
 #[test]
 fn an_edition_past_its_date_says_so() {
     let warnings = |time| texts(&ask(BEACH, time, &[]).json["warnings"]);
-    assert_eq!(warnings("2027-12-31T23:00:00Z"), "");
+    assert_eq!(warnings("2027-11-30T23:00:00Z"), "");
+    assert!(warnings("2027-12-31T23:00:00Z").contains("runs out 31 December 2027"));
     assert!(warnings("2028-01-01T01:00:00Z").contains("get the current one"));
 }

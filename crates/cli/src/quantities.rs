@@ -2,6 +2,8 @@
 //!
 //! A bare number is in the unit that the option is named after. What may mean two things is refused with how to write it.
 
+use std::num::NonZero;
+
 /// Metres in one international foot, inch and yard: the foot is 0.3048 m exactly (Refinement of Values for the Yard and the
 /// Pound, Federal Register 24 FR 5348, 1959).
 const FOOT_M: f64 = 0.3048;
@@ -189,6 +191,12 @@ pub(crate) fn above_zero(text: &str) -> Result<f64, String> {
 pub(crate) fn whole(text: &str, (least, most): (u32, u32)) -> Result<u32, String> {
     let found = text.trim().parse::<u32>().ok().filter(|count| (least..=most).contains(count));
     found.ok_or_else(|| format!("write a whole number from {least} to {most}"))
+}
+
+/// Reads how many there are of something, at least one.
+pub(crate) fn count(text: &str) -> Result<NonZero<usize>, String> {
+    let found = whole(text, (1, 1_000_000))?;
+    Ok(usize::try_from(found).ok().and_then(NonZero::new).unwrap_or(NonZero::<usize>::MIN))
 }
 
 fn positive(number: f64) -> Result<f64, String> {

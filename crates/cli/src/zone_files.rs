@@ -278,11 +278,14 @@ fn in_folder(folder: &Path) -> Result<Vec<PathBuf>, Stop> {
         }
     }
     if let Some(first) = passed_over.first() {
-        if let Some(inside) = first.parent().filter(|inside| files.is_empty() && *inside != folder) {
+        // beside folders of other editions, the one that is called so
+        let is_of_zones = |path: &&PathBuf| path.parent().is_some_and(|inside| inside.ends_with("zones"));
+        let likely = passed_over.iter().find(is_of_zones).unwrap_or(first);
+        if let Some(inside) = likely.parent().filter(|inside| files.is_empty() && *inside != folder) {
             let (folder, inside) = (folder.display(), inside.display());
             return Err(Stop::Unreadable(format!(
                 "{folder} holds no zone file itself; {} in a folder inside looks like one\n  give that folder: --zones {inside}",
-                first.display()
+                likely.display()
             )));
         }
         return Err(Stop::Unreadable(format!(

@@ -1,6 +1,7 @@
 //! `takeline zones check`: is this zone file sound.
 
 use std::io::Write;
+use std::num::NonZero;
 use std::path::{Path, PathBuf};
 
 use clap::Args;
@@ -14,7 +15,7 @@ use crate::clock::{FixTime, fix_time};
 use crate::coasts::{CoastArguments, Coasts};
 use crate::failure::Stop;
 use crate::kept_file::{StandardOutput, refuse_overwriting};
-use crate::quantities::metres_above_zero;
+use crate::quantities::{count, metres_above_zero};
 use crate::screen::ScreenArguments;
 use crate::zone_files;
 
@@ -78,8 +79,8 @@ struct AgainstArguments {
     perimeter_m: Option<f64>,
 
     /// How many corners it has
-    #[arg(long, value_name = "N")]
-    corners: Option<usize>,
+    #[arg(long, value_name = "N", allow_negative_numbers = true, value_parser = count)]
+    corners: Option<NonZero<usize>>,
 
     /// A place in it or near: within half its perimeter, or 1 km
     #[arg(long, value_name = "\"LAT LON\"", allow_hyphen_values = true)]
@@ -97,7 +98,7 @@ impl AgainstArguments {
             zone: self.zone.clone(),
             area_m2: self.area_m2,
             perimeter_m: self.perimeter_m,
-            corners: self.corners,
+            corners: self.corners.map(NonZero::get),
             near: near.transpose()?,
         })
     }

@@ -18,7 +18,7 @@ use crate::arguments::ZONES_HELP;
 use crate::coasts::CoastArguments;
 use crate::failure::Stop;
 use crate::kept_file::{StandardOutput, refuse_overwriting, write_whole};
-use crate::quantities::{metres, metres_above_zero};
+use crate::quantities::{count, metres, metres_above_zero};
 use crate::screen::ScreenArguments;
 use crate::zone_files;
 
@@ -71,7 +71,7 @@ pub(super) struct ExportArguments {
     standoff_m: Option<f64>,
 
     /// Give longer lines in pieces of so many points
-    #[arg(long, value_name = "N")]
+    #[arg(long, value_name = "N", allow_negative_numbers = true, value_parser = count)]
     max_points: Option<NonZero<usize>>,
 
     /// How far the line may be off for fewer points [default: 0.1 for a stand-off, else 1]

@@ -85,7 +85,7 @@ impl Untangled {
     }
 
     fn ring(&mut self, number: usize, cut: &CutRing, (places, is_hopeless): (&[Place], bool), is_lake: bool) {
-        let mut is_out = vec![false; cut.pieces.len()];
+        let mut loops = Vec::new();
         if let Some(place) = places.first() {
             let near = from_earth_centred(cut.pieces[place.pieces[0]].at(place.shares[0]));
             self.oddities.push((number, StrandOddity::MeetsItself(near)));
@@ -96,11 +96,11 @@ impl Untangled {
             for place in places {
                 let (loop_m, is_inner) = place.shorter_loop(cut);
                 self.doubts.push((cut.pieces[place.pieces[0]].at(place.shares[0]), 0.5 * loop_m + ROOM_M));
-                place.take_out(&mut is_out, is_inner);
+                loops.extend(place.ways_of_loop(cut, is_inner));
             }
         }
         let area_m2 =
-            if places.is_empty() { cut.signed_area_m2() } else { Some(rest_m2(cut, &is_out, places)) };
+            if places.is_empty() { cut.signed_area_m2() } else { Some(rest_m2(cut, &loops, places)) };
         match area_m2.filter(|area_m2| area_m2.abs() >= LEAST_AREA_M2) {
             None => self.oddities.push((number, StrandOddity::NoArea)),
             Some(area_m2) => {
@@ -148,28 +148,39 @@ impl Place {
         if between_m <= other_m { (between_m, true) } else { (other_m, false) }
     }
 
-    /// Marks the pieces of the shorter loop; of the two at its ends those that begin in it.
-    fn take_out(&self, is_out: &mut [bool], is_inner: bool) {
-        let [one, other] = self.pieces;
-        for (at, is_out) in is_out.iter_mut().enumerate() {
-            let is_between = one < at && at <= other;
-            *is_out |= is_between == is_inner;
+    /// Where along the ring it is passed: how many pieces before, and the share of the next.
+    fn at(&self) -> [f64; 2] {
+        let at = |which: usize| {
+            f64::from(u32::try_from(self.pieces[which]).unwrap_or(u32::MAX)) + self.shares[which]
+        };
+        [at(0), at(1)]
+    }
+
+    /// From where to where along the ring the shorter loop runs; in two parts where the ring begins in it.
+    fn ways_of_loop(&self, cut: &CutRing, is_inner: bool) -> Vec<(f64, f64)> {
+        let [first, second] = self.at();
+        if is_inner {
+            return vec![(first, second)];
         }
+        let count = f64::from(u32::try_from(cut.pieces.len()).unwrap_or(u32::MAX));
+        // the ring begins on the loop, so that its first vertex is no end of it
+        vec![(-1.0, first), (second, count)]
     }
 }
 
 /// The signed area of a ring without its shorter loops, in square metres.
-fn rest_m2(cut: &CutRing, is_out: &[bool], places: &[Place]) -> f64 {
-    let mut rest: Vec<Vector> = Vec::new();
-    for (at, piece) in cut.pieces.iter().enumerate() {
-        if !is_out[at] {
-            rest.push(piece.start);
-        }
-        // where a loop is left out the way goes on from the place that is passed twice
-        let here = places.iter().filter(|place| place.pieces[0] == at && !is_out[at]);
-        rest.extend(here.map(|place| piece.at(place.shares[0])));
-    }
-    area_of(rest.into_iter().map(from_earth_centred))
+fn rest_m2(cut: &CutRing, loops: &[(f64, f64)], places: &[Place]) -> f64 {
+    let vertices = (0_u32..).zip(&cut.pieces).map(|(at, piece)| (f64::from(at), piece.start));
+    // where a loop is left out the way goes on from the place that is passed twice
+    let crossings = places.iter().flat_map(|place| {
+        let point = cut.pieces[place.pieces[0]].at(place.shares[0]);
+        place.at().map(|at| (at, point))
+    });
+    let is_left_out = |at: f64| loops.iter().any(|(from, to)| *from < at && at < *to);
+    let mut rest: Vec<(f64, Vector)> =
+        vertices.chain(crossings).filter(|(at, _): &(f64, Vector)| !is_left_out(*at)).collect();
+    rest.sort_by(|one, other| one.0.total_cmp(&other.0));
+    area_of(rest.into_iter().map(|(_, point)| from_earth_centred(point)))
 }
 
 /// Whether a lake lies in its island, as far as one point of its line shows.

@@ -314,3 +314,21 @@ fn the_nearest_of_a_real_island_is_near_and_on_it() {
         assert!((inverse(there, nearest).distance_m - away.metres()).abs() < 1e-3);
     }
 }
+
+#[test]
+fn a_corner_that_pokes_through_a_side_turns_no_land_into_sea() {
+    let at = |(north, east): (f64, f64)| (45.10 + north * 0.03, -30.14 + east * 0.04);
+    let corners = [
+        (0.592_672_584_612_315_4, 0.498_511_157_293_842_7),
+        (0.606_512_163_738_941_6, 0.496_582_530_264_669_64),
+        (0.252_931_174_363_691_7, 0.599_987_106_322_457_3),
+        (0.0, 0.335_067_946_267_350_1),
+        (0.359_372_293_276_039_4, 0.708_490_132_465_172_5),
+        (0.702_899_432_233_833_3, 0.747_981_082_694_472),
+        (0.812_723_522_817_360_5, 0.847_011_045_059_075_9),
+    ];
+    let ring: Vec<(f64, f64)> = corners.into_iter().map(at).collect();
+    let coast = Coast::from_lines(vec![CoastLine::island(line(&ring))], metres(5.0)).expect("is sound");
+    let (lat, lon) = at((0.669_879_646_495_27, 0.691_193_980_906_909_6));
+    assert_eq!(coast.is_on_land(place(lat, lon)), Tristate::Yes);
+}
