@@ -13,6 +13,8 @@ const SAME_DEG: f64 = 1e-9;
 const FINE_PRINT_M: f64 = 1.0;
 /// A side that slants by a smaller share of its length was hardly meant to. A rule of thumb: common practice, no source.
 const SLIGHT: f64 = 0.05;
+/// A vertex whose coordinates end in so many more noughts was printed with fewer digits: by chance one in some thousand is.
+const COARSER: f64 = 50.0;
 /// Rings with more vertices were not typed from a law.
 const MOST_TYPED: usize = 200;
 
@@ -115,7 +117,7 @@ fn printed(places: &[Position]) -> Option<FindingKind> {
     let coarsest = places.iter().filter_map(|place| Grid::of(std::slice::from_ref(place)));
     let coarsest_m = coarsest.map(Grid::half_m).fold(0.0, f64::max);
     let half_m = grid.half_m();
-    let coarsest_half_m = (coarsest_m > 9.0 * half_m).then_some(coarsest_m);
+    let coarsest_half_m = (coarsest_m > COARSER * half_m).then_some(coarsest_m);
     (half_m >= FINE_PRINT_M || coarsest_half_m.is_some_and(|half_m| half_m >= FINE_PRINT_M))
         .then_some(FindingKind::PrintedPrecision { half_m, coarsest_half_m })
 }
