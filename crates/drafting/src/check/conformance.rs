@@ -57,12 +57,14 @@ fn of_geometry(geometry: &Value, spot: &Spot, found: &mut Vec<Finding>) {
         }
         let crosses = places.windows(2).any(|pair| (pair[1][0] - pair[0][0]).abs() > 180.0)
             || places.iter().any(|place| place[0].abs() > 180.0);
-        let turns_left = signed_area(&places) > 0.0;
+        let area = signed_area(&places);
+        // a bow-tie winds both ways
+        let winds_wrong = area.abs() > 1e-12 && (area > 0.0) != (ring == 1);
         let has_heights =
             listed.iter().any(|place| place.as_array().is_some_and(|numbers| numbers.len() > 2));
         let odd = [
             (crosses, FindingKind::AcrossAntimeridian),
-            (turns_left != (ring == 1), FindingKind::Winding),
+            (winds_wrong, FindingKind::Winding),
             (places.first() != places.last(), FindingKind::RingNotClosed),
             (has_heights, FindingKind::Heights),
         ];

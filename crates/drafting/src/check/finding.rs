@@ -145,7 +145,7 @@ pub enum FindingKind {
     PrintedPrecision {
         /// Half of the last printed digit, in metres.
         half_m: f64,
-        /// Half of the last digit of the vertex that is printed most coarsely, where that is ten times as much.
+        /// Half of the last digit of the vertex that is printed most coarsely, where that is fifty times as much.
         coarsest_half_m: Option<f64>,
     },
     /// Sides whose course is not stated, so that their readings are apart.

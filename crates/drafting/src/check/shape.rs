@@ -13,6 +13,8 @@ const SAME_DEG: f64 = 1e-9;
 const FINE_PRINT_M: f64 = 1.0;
 /// A side that slants by a smaller share of its length was hardly meant to. A rule of thumb: common practice, no source.
 const SLIGHT: f64 = 0.05;
+/// A vertex whose coordinates end in so many more noughts was printed with fewer digits: by chance one in some thousand is.
+const COARSER: f64 = 50.0;
 /// Rings with more vertices were not typed from a law.
 const MOST_TYPED: usize = 200;
 
@@ -126,7 +128,7 @@ fn of_decimals(places: &[Position]) -> Option<FindingKind> {
 }
 
 fn coarse_print(half_m: f64, coarsest_m: f64) -> Option<FindingKind> {
-    let coarsest_half_m = (coarsest_m > 9.0 * half_m).then_some(coarsest_m);
+    let coarsest_half_m = (coarsest_m > COARSER * half_m).then_some(coarsest_m);
     (half_m.is_finite()
         && (half_m >= FINE_PRINT_M || coarsest_half_m.is_some_and(|half_m| half_m >= FINE_PRINT_M)))
     .then_some(FindingKind::PrintedPrecision { half_m, coarsest_half_m })

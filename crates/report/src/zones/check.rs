@@ -1,5 +1,7 @@
 //! What was found in zone files: as a document, schema `takeline.zones-check/1`, and as text.
 
+use std::collections::HashMap;
+
 use serde::Serialize;
 use takeline_drafting::check::{Checked, Finding, Severity, Spot};
 
@@ -145,23 +147,46 @@ pub fn check_text(document: &CheckDocument, width: usize) -> String {
     for file in &document.files {
         let zones = file.zones.map_or("refused".to_owned(), |zones| counted(zones, "zone"));
         page.heading(&format!("{} ({zones})", file.path));
-        let of_file = document.findings.iter().filter(|found| found.path == file.path);
-        let mut is_sound = true;
-        for found in of_file {
-            is_sound = false;
-            one(found, &mut page);
+        let of_file: Vec<&FindingDocument> =
+            document.findings.iter().filter(|found| found.path == file.path).collect();
+        for alike in alike(&of_file) {
+            one(&alike, &mut page);
         }
-        if is_sound {
+        if of_file.is_empty() {
             page.paragraph("  ", "nothing found");
         }
     }
     page.finish()
 }
 
-fn one(found: &FindingDocument, page: &mut Page) {
-    let place = found.place();
-    let place = if place.is_empty() { "the whole file".to_owned() } else { place };
-    page.paragraph("  ", &format!("{} {}: {place}", found.severity.to_uppercase(), found.code));
+/// Findings that say the same of several places, each list where its first one stands.
+fn alike<'d>(findings: &[&'d FindingDocument]) -> Vec<Vec<&'d FindingDocument>> {
+    let mut places: HashMap<(&str, &str, &[String]), usize> = HashMap::new();
+    let mut lists: Vec<Vec<&FindingDocument>> = Vec::new();
+    for found in findings.iter().copied() {
+        let place = *places.entry((found.code, &found.text, &found.repairs)).or_insert_with(|| {
+            lists.push(Vec::new());
+            lists.len() - 1
+        });
+        lists[place].push(found);
+    }
+    lists
+}
+
+fn one(alike: &[&FindingDocument], page: &mut Page) {
+    const SHOWN: usize = 4;
+    let Some(found) = alike.first() else { return };
+    let place = |found: &&FindingDocument| {
+        let place = found.place();
+        if place.is_empty() { "the whole file".to_owned() } else { place }
+    };
+    let rest = alike.len().saturating_sub(SHOWN);
+    let more = if rest > 0 { format!("; and {rest} more") } else { String::new() };
+    let places: Vec<String> = alike.iter().take(SHOWN).map(place).collect();
+    page.paragraph(
+        "  ",
+        &format!("{} {}: {}{more}", found.severity.to_uppercase(), found.code, places.join("; ")),
+    );
     page.paragraph("    ", &found.text);
     for repair in &found.repairs {
         page.paragraph("    ", &format!("perhaps: {repair}"));

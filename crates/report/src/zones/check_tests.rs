@@ -139,9 +139,10 @@ fn the_verdict_comes_first_and_no_line_is_too_wide() {
     let document = CheckDocument::of(&[("marrowick.json".to_owned(), checked)]);
     assert_eq!(document.exit_status.code(), 3);
     let shown = check_text(&document, 40);
-    assert!(shown.starts_with("1 error, 2 notes: MEND THIS FIRST\n"), "{shown}");
+    assert!(shown.starts_with("1 error, 1 note: MEND THIS FIRST\n"), "{shown}");
     assert!(shown.lines().all(|line| line.chars().count() <= 40), "{shown}");
-    assert!(shown.contains("with vertices 3 and 4 exchanged"), "{shown}");
+    let words = shown.split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(words.contains("with vertices 3 and 4 exchanged"), "{shown}");
     assert_eq!(document.findings[0].repair_codes, ["rows-exchanged"]);
     assert_eq!(document.findings[0].severity, Severity::Error.word());
 }
