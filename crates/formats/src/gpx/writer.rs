@@ -131,9 +131,12 @@ fn track(writer: &mut Xml, line: &GpxLine) -> io::Result<()> {
 }
 
 fn point(writer: &mut Xml, element: &str, place: &GpxPoint) -> io::Result<()> {
-    let degrees = |degrees: f64| format!("{degrees:.8}");
-    let latitude = degrees(place.position.latitude().degrees());
-    let longitude = degrees(place.position.longitude().degrees());
+    let latitude = format!("{:.8}", place.position.latitude().degrees());
+    let mut longitude = format!("{:.8}", place.position.longitude().degrees());
+    // the schema has longitudes from -180 to less than 180
+    if longitude == "180.00000000" {
+        longitude.insert(0, '-');
+    }
     let element = writer
         .create_element(element)
         .with_attributes([("lat", latitude.as_str()), ("lon", longitude.as_str())]);
@@ -168,4 +171,20 @@ pub fn xml_letters(content: &str) -> String {
         .chars()
         .map(|letter| if matches!(letter, '\u{fffe}' | '\u{ffff}') { '\u{fffd}' } else { letter })
         .collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// GPX 1.1, `longitudeType`: from -180 to less than 180.
+    #[test]
+    fn the_meridian_of_180_degrees_is_written_west() {
+        for lon_deg in [180.0, -180.0, 179.999_999_999] {
+            let there = GpxPoint::from(Position::from_degrees(-16.8, lon_deg).unwrap());
+            let document = GpxDocument { waypoints: vec![there], ..GpxDocument::default() };
+            let text = document.written().unwrap();
+            assert!(text.contains("lon=\"-180.00000000\""), "{text}");
+        }
+    }
 }
