@@ -557,7 +557,7 @@ mod tests {
         assert_eq!(change, None, "of two no one is plain, and no order of the rows is right");
         let change = uncrossing(&[(45.11, -30.13), (45.11, -30.11), (45.095, -30.11), (45.125, -30.13)]);
         assert_eq!(change, None, "two digits");
-        let off = corners_off(&ring(&[(45.11, -30.13), (45.11, -30.11), (45.195, -30.11), (45.125, -30.13)]));
+        let off = corners_off(&ring(&[(45.11, -30.13), (45.11, -30.11), (45.136, -30.11), (45.125, -30.13)]));
         assert_eq!(off, [], "two digits");
         let off = corners_off(&ring(&[(45.11, -30.13), (45.11, -30.11), (45.165, -30.11), (45.125, -30.13)]));
         let to = |lat, lon| Position::from_degrees(lat, lon).unwrap();

@@ -60,7 +60,7 @@ const COAST: &str = "template-coast.geojson";
 
 fn coast() -> Coast {
     let bytes = std::fs::read(zones_folder().join(COAST)).expect("can be read");
-    let loaded = crate::coast::read(COAST, &bytes).unwrap_or_else(|error| panic!("{error}"));
+    let loaded = crate::coast::read(COAST, &bytes).expect("is sound");
     assert!(loaded.warnings.is_empty(), "{:?}", loaded.warnings);
     loaded.coast
 }

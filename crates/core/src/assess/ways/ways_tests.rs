@@ -459,11 +459,9 @@ fn beside_a_side_that_nobody_supplied_the_coast_is_asked_for_and_no_reading_of_e
     let zones = ZoneSet::new(vec![along_a_missing_coast()]);
     for (east_m, north_m) in [(900.0, 450.0), (600.0, 100.0)] {
         let answer = zones.assess(&fix(within(corner(), (east_m, north_m)), 5.0), &Question::default());
-        let coast = answer.settle.iter().find_map(|remedy| match remedy {
-            Remedy::GetTheCoast { zone, level, uncertainty_95_m } => {
-                Some((zone.as_str(), level.as_deref(), *uncertainty_95_m))
-            }
-            _ => None,
+        let coast = answer.settle.iter().find_map(|remedy| {
+            let Remedy::GetTheCoast { zone, level, uncertainty_95_m } = remedy else { return None };
+            Some((zone.as_str(), level.as_deref(), *uncertainty_95_m))
         });
         let (zone, level, off_m) = coast.unwrap_or_else(|| panic!("{:?}", answer.settle));
         assert_eq!((zone, level), ("strand", Some("mean high water")));
