@@ -731,7 +731,9 @@ fn zones_read_back_fit_a_phone_and_no_number_of_a_corner_lies_on_another() -> Ou
     }
     for width in [320, 390, 1280] {
         let mut browser = Browser::open_file("zones.html", &read_back()?, (width, 844), false)?;
-        assert_eq!(browser.ask("document.documentElement.scrollWidth")?, width);
+        // a window of this width may have a scroll bar in it
+        let wide = browser.ask("document.documentElement.scrollWidth")?.as_u64().ok_or("no width")?;
+        assert!(wide <= width.into(), "{wide} in {width} px");
         assert_eq!(browser.ask(WORDS_THAT_MEET)?, json!([]), "at {width} px");
         let boxes = browser.ask("document.querySelectorAll('input[type=checkbox]').length")?;
         assert!(boxes.as_u64().ok_or("no boxes")? > 800, "{boxes}");

@@ -5,7 +5,7 @@
 //! known is undecided wherever it may matter, and [`Imported::notes`] list what was lost, what was changed and what must be filled
 //! in. A source of which one feature cannot be used is refused as a whole, because a zone left out would read as open water.
 //!
-//! One reader for each format fills a [`layer`], which says nothing yet about rules; `coordinate_system` says what the positions
+//! One reader for each format fills a `layer`, which says nothing yet about rules; `coordinate_system` says what the positions
 //! are, `place` makes rings of them, `members` reads attributes, and `zones` puts the file together.
 
 mod coordinate_system;
