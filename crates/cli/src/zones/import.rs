@@ -117,6 +117,7 @@ fn mapping(path: &Path) -> Result<Mapping, Stop> {
 
 /// How positions of other datums and projections come to WGS 84, in builds that can do it.
 #[cfg(feature = "reproject")]
+#[expect(clippy::unnecessary_wraps, reason = "other builds have none")]
 fn way_to_wgs_84() -> Option<Reproject<'static>> {
     use takeline_reproject::{Brought, ToWgs84};
     Some(&|definition| {
