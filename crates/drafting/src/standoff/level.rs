@@ -4,10 +4,14 @@ use takeline::{Boundary, GeodesicSegment, Latitude, Located, Longitude, Metres, 
 
 use super::StandOffSide;
 
-/// A line is halved so often at most between two places on it.
-const MOST_HALVINGS: u32 = 40;
-/// More places than any ring needs.
-const MOST_PLACES: usize = 2_000_000;
+/// A line is halved so often at most between two places on it: half way into a corner of 20° the rest is shorter by 3 % each time.
+const MOST_HALVINGS: u32 = 400;
+/// A part of a line that is longer than this share of it is a step astray …
+const SHORTER: f64 = 0.9;
+/// … of which there may be so many, because a corner may be farther off than the ends are apart; then all guesses are half way.
+const MOST_CORNERS_ASTRAY: u32 = 6;
+/// More places than any leg of a rough line needs.
+const MOST_PLACES: usize = 50_000;
 /// The cosine of a turn that is no corner: there half way between is a better guess.
 const SMOOTH: f64 = 0.985;
 /// A corner that is nearer to an end of the way than this share of it is that end.
@@ -33,6 +37,15 @@ pub(super) struct Level<'b> {
     pub(super) boundary: &'b Boundary,
     pub(super) side: StandOffSide,
     pub(super) at_m: f64,
+}
+
+/// What may still be done to follow a level between two places.
+#[derive(Debug, Clone, Copy)]
+struct Left {
+    halvings: u32,
+    corners: u32,
+    /// How many places there may be then.
+    places: usize,
 }
 
 /// Where a place lies of a level.
@@ -108,33 +121,37 @@ impl Level<'_> {
         let mut followed = Vec::with_capacity(2 * ring.len());
         for (from, to) in ring.iter().zip(next) {
             followed.push(*from);
-            self.fill((*from, *to), tolerance_m, MOST_HALVINGS, &mut followed);
+            let left = Left {
+                halvings: MOST_HALVINGS,
+                corners: MOST_CORNERS_ASTRAY,
+                places: followed.len() + MOST_PLACES,
+            };
+            self.fill((*from, *to), tolerance_m, left, &mut followed);
         }
         followed
     }
 
-    fn fill(
-        &self,
-        (from, to): (Position, Position),
-        tolerance_m: f64,
-        halvings: u32,
-        into: &mut Vec<Position>,
-    ) {
+    fn fill(&self, (from, to): (Position, Position), tolerance_m: f64, left: Left, into: &mut Vec<Position>) {
         let way = GeodesicSegment::between(from, to);
         let is_on = || self.along(&way).all(|beyond_m| beyond_m.abs() <= tolerance_m);
-        if way.length().metres() <= TOGETHER_M || halvings == 0 || into.len() > MOST_PLACES || is_on() {
+        if way.length().metres() <= TOGETHER_M || left.halvings == 0 || into.len() > left.places || is_on() {
             return;
         }
         let Some(middle) = part_of(&way, 0.5) else { return };
         let beyond_m = self.beyond_m(middle);
-        let corner = (beyond_m > 0.0).then(|| self.corner(&way)).flatten();
+        let corner = (beyond_m > 0.0 && left.corners > 0).then(|| self.corner(&way)).flatten();
         let corner = corner.filter(|corner| self.beyond_m(*corner).abs() < beyond_m);
         let corner = corner.and_then(|corner| self.reach(corner)).filter(|corner| is_between(&way, *corner));
         // a place that the level has no way to is left to the last look, which sees what was not kept
         let Some(between) = corner.or_else(|| self.reach(middle)) else { return };
-        self.fill((from, between), tolerance_m, halvings - 1, into);
+        let after = |one: Position, other: Position| {
+            let is_led_astray = corner.is_some() && gap_m(one, other) > SHORTER * way.length().metres();
+            let corners = left.corners - u32::from(is_led_astray);
+            Left { halvings: left.halvings - 1, corners, ..left }
+        };
+        self.fill((from, between), tolerance_m, after(from, between), into);
         into.push(between);
-        self.fill((between, to), tolerance_m, halvings - 1, into);
+        self.fill((between, to), tolerance_m, after(between, to), into);
     }
 
     /// Where the level lines through both ends of a way meet, if they went straight on: near the corner between two places that have
