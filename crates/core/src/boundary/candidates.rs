@@ -102,6 +102,7 @@ impl Near {
     }
 
     /// The same of a piece that may be remembered whole.
+    #[inline]
     pub(super) fn look_at_known(
         &mut self,
         number: u32,

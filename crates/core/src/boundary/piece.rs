@@ -159,6 +159,7 @@ impl Piece {
     }
 
     /// The nearer of the two ends; the start if they are equally near.
+    #[inline]
     fn nearer_end(&self, place: Vector) -> Option<Foot> {
         let [start_m, end_m] = [self.start, self.end].map(|point| (place - point).norm());
         let (share, point, chord_m) =
