@@ -186,7 +186,10 @@ fn has_dates(when: &When, rule: &TakeRule, effective: &Slot<WireEffective>) -> b
         Take::Only(permits) => seasonal(permits),
         Take::Nothing | Take::AllExcept(_) | Take::Anything => false,
     };
-    *when != When::Always || take || seasonal(&rule.limits) || !effective.is_missing()
+    !matches!(when, When::Always | When::Unknowable(_))
+        || take
+        || seasonal(&rule.limits)
+        || !effective.is_missing()
 }
 
 fn effective(log: &mut Log, slot: &Slot<WireEffective>, time_zone: &TimeZone) -> Effective {

@@ -270,7 +270,9 @@ fn what_the_text_does_not_say_is_asked_and_the_file_is_cautious() {
     assert_eq!(asked, ["coast", "edges", "datum", "on-the-line", "take", "time-zone", "instrument"]);
     let loaded = zone_file::read("draft", made.file.as_ref().unwrap().as_bytes()).unwrap();
     assert_eq!(loaded.zones[0].rule.take, takeline::rule::Take::Nothing);
-    assert_eq!(loaded.zones[0].rule.conditions.len(), 1);
+    assert!(matches!(loaded.zones[0].when, takeline::rule::When::Unknowable(_)), "no rule is stated");
+    let told = |warning: &zone_file::FileWarning| warning.kind == zone_file::WarningKind::TimeZoneMissing;
+    assert!(!loaded.warnings.iter().any(told), "it has no dates: {:?}", loaded.warnings);
     assert!(matches!(&loaded.zones[0].extent, Extent::Known(boundary) if boundary.has_sides()));
     let nad27 = drafted("NAD 27\n45°06.60′ N 30°07.80′ W\n45°06.60′ N 30°06.60′ W\n45°07.50′ N 30°06.60′ W");
     assert_eq!((codes(&nad27), nad27.file), (vec!["not-loadable"], None));

@@ -43,9 +43,10 @@ pub(super) fn file_of(
         .collect();
     properties["take"] = json!("none");
     if !request.nothing_may_be_taken {
-        properties["conditions"] = json!([
-            "This file is a draft: what the law allows is not written in it yet, so it allows nothing."
-        ]);
+        // neither closed nor open may be said of a zone whose rule nobody has written yet
+        properties["when"] = json!({
+            "unknowable": "this file is a draft without a rule: read the law, then write take and delete this"
+        });
     }
     let instrument = request.instrument.as_deref().unwrap_or("a law that this draft does not name yet");
     properties["source"] = json!({ "instrument": instrument, "quoted_text": quoted(text) });

@@ -125,7 +125,7 @@ pub enum NoStandOff {
     Points,
     /// The zones and the distance reach farther than 2000 km from their middle.
     #[error(
-        "the zones reach more than 2000 km from their middle, where 0.1 m cannot be held; take fewer of them"
+        "the zones, or a line so far from them, reach more than 2000 km from their middle, where 0.1 m cannot be held; take fewer of them, or a smaller distance"
     )]
     TooWide,
     /// The zones cannot be joined.

@@ -212,7 +212,7 @@ fn question_text(question: &Question) -> String {
         Question::Datum => "Which datum are the coordinates in? Left unstated, the boundary may be 200 m off (--datum)".to_owned(),
         Question::OnTheLine => "Does the line itself belong to the zone? Left out, it does (on_the_line)".to_owned(),
         Question::TimeZone => "In which time zone are dates and hours, if there are any? (time_zone)".to_owned(),
-        Question::Take => "What may be taken? Until you write it the file lets nothing be taken (take; --take none if that is the law)".to_owned(),
+        Question::Take => "What may be taken? Until you write it, every answer about the zone is undecided (take; --take none if that is the law)".to_owned(),
         Question::Instrument => "What is the law called? (source; --instrument)".to_owned(),
         Question::ArcTurn { line } => {
             format!("Line {line}: which way does the arc turn? The shorter way was taken (turn)")
