@@ -1,5 +1,7 @@
 //! A zone held against what a law or a chart says of it.
 
+use std::cmp::Ordering;
+
 use takeline::Position;
 use takeline::zone::{Extent, Zone};
 
@@ -53,7 +55,10 @@ impl Against {
     }
 
     fn of_survey(&self, survey: &ZoneSurvey) -> Vec<FindingKind> {
-        let differs = |found: f64, said: f64| (found - said).abs() > TOLERANCE * said.abs();
+        // a figure that is no number is never met
+        let differs = |found: f64, said: f64| {
+            (found - said).abs().partial_cmp(&(TOLERANCE * said.abs())).is_none_or(Ordering::is_gt)
+        };
         let area = self.area_m2.filter(|said_m2| differs(survey.area_m2, *said_m2));
         let found_m = survey.perimeter.metres();
         let perimeter = self.perimeter_m.filter(|said_m| differs(found_m, *said_m));
@@ -70,5 +75,31 @@ impl Against {
         let distance_m = boundary.locate(near).signed_distance.metres();
         let allowed_m = (0.5 * survey.perimeter.metres()).max(NEAR_M);
         (distance_m > allowed_m).then_some(FindingKind::NotNear { distance_m, allowed_m })
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use takeline::rule::Take;
+    use takeline::{Boundary, Metres, PartSpec};
+
+    use super::*;
+
+    /// π·200² is 125,664 m², and 2π·200 is 1,257 m.
+    #[test]
+    fn a_figure_more_than_a_hundredth_off_is_told_and_one_within_is_not() {
+        let centre = Position::from_degrees(45.1170, -30.1190).unwrap();
+        let circle = PartSpec::Circle { centre, radius: Metres::new(200.0).unwrap() };
+        let extent = Extent::Known(Boundary::build(&[circle]).unwrap());
+        let zones = [Zone::new("pinnacle", "Pinnacle", extent, Take::Nothing.into())];
+        let told = |area_m2: f64, perimeter_m: f64| {
+            let said =
+                Against { area_m2: Some(area_m2), perimeter_m: Some(perimeter_m), ..Against::default() };
+            said.findings(&zones).len()
+        };
+        assert_eq!(told(125_664.0 * 1.009, 1_257.0 * 0.992), 0);
+        assert_eq!(told(125_664.0 * 1.012, 1_257.0), 1);
+        assert_eq!(told(125_664.0, 1_257.0 * 0.988), 1);
+        assert_eq!(told(f64::NAN, f64::NAN), 2, "what is no number is met by nothing");
     }
 }
