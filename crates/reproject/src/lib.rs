@@ -43,9 +43,9 @@ pub struct Brought {
     pub latitude_deg: f64,
     /// The operation that PROJ chose here, in the words of its registry; it may be another one elsewhere.
     pub operation: String,
-    /// The accuracy that the registry states for it, in metres. It does not say how often that holds, and it is not always kept: the
-    /// one operation of OSGB 36 without a grid file is 3.4 m off at a control point where 2 m are stated. Read it as one
-    /// standard deviation along each axis, so that 2.45 times as much holds 95 times in 100.
+    /// The accuracy that the registry states for it, in metres. It does not say how often that holds. Read it as one standard deviation
+    /// along each axis, so that 2.45 times as much holds 95 times in 100: of forty points of Ordnance Survey, which the one
+    /// operation of OSGB 36 without a grid file brings over with 2 m stated, 26 lie within 2 m, 39 within 4.9, the last within 5.
     pub accuracy_m: f64,
 }
 

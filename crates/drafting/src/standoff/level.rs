@@ -126,32 +126,46 @@ impl Level<'_> {
                 corners: MOST_CORNERS_ASTRAY,
                 places: followed.len() + MOST_PLACES,
             };
-            self.fill((*from, *to), tolerance_m, left, &mut followed);
+            let before = followed.len();
+            if !self.fill((*from, *to), tolerance_m, left, &mut followed)
+                && let Some(walked) = self.walk(*from, *to, tolerance_m)
+            {
+                followed.truncate(before);
+                followed.extend(walked);
+            }
         }
         followed
     }
 
-    fn fill(&self, (from, to): (Position, Position), tolerance_m: f64, left: Left, into: &mut Vec<Position>) {
+    /// Says whether all of it keeps to the level; if not, the last look sees what was not kept.
+    fn fill(
+        &self,
+        (from, to): (Position, Position),
+        tolerance_m: f64,
+        left: Left,
+        into: &mut Vec<Position>,
+    ) -> bool {
         let way = GeodesicSegment::between(from, to);
-        let is_on = || self.along(&way).all(|beyond_m| beyond_m.abs() <= tolerance_m);
-        if way.length().metres() <= TOGETHER_M || left.halvings == 0 || into.len() > left.places || is_on() {
-            return;
+        if way.length().metres() <= TOGETHER_M || self.along(&way).all(|beyond_m| beyond_m.abs() <= tolerance_m) {
+            return true;
         }
-        let Some(middle) = part_of(&way, 0.5) else { return };
+        if left.halvings == 0 || into.len() > left.places {
+            return false;
+        }
+        let Some(middle) = part_of(&way, 0.5) else { return false };
         let beyond_m = self.beyond_m(middle);
         let corner = (beyond_m > 0.0 && left.corners > 0).then(|| self.corner(&way)).flatten();
         let corner = corner.filter(|corner| self.beyond_m(*corner).abs() < beyond_m);
         let corner = corner.and_then(|corner| self.reach(corner)).filter(|corner| is_between(&way, *corner));
-        // a place that the level has no way to is left to the last look, which sees what was not kept
-        let Some(between) = corner.or_else(|| self.reach(middle)) else { return };
+        let Some(between) = corner.or_else(|| self.reach(middle)) else { return false };
         let after = |one: Position, other: Position| {
             let is_led_astray = corner.is_some() && gap_m(one, other) > SHORTER * way.length().metres();
             let corners = left.corners - u32::from(is_led_astray);
             Left { halvings: left.halvings - 1, corners, ..left }
         };
-        self.fill((from, between), tolerance_m, after(from, between), into);
+        let is_kept = self.fill((from, between), tolerance_m, after(from, between), into);
         into.push(between);
-        self.fill((between, to), tolerance_m, after(between, to), into);
+        self.fill((between, to), tolerance_m, after(between, to), into) && is_kept
     }
 
     /// Where the level lines through both ends of a way meet, if they went straight on: near the corner between two places that have
