@@ -48,6 +48,16 @@ struct Left {
     places: usize,
 }
 
+/// A closed way along a level.
+pub(super) struct Followed {
+    /// Its places; the first is not said again at the end.
+    pub(super) places: Vec<Position>,
+    /// Those of them that were walked to.
+    pub(super) walked: Vec<Position>,
+    /// Whether a way was found from each place to the next.
+    pub(super) is_whole: bool,
+}
+
 /// Where a place lies of a level.
 struct Off {
     /// How much farther off the boundary than the level it is; the level is that much nearer to the boundary.
@@ -114,27 +124,29 @@ impl Level<'_> {
             .map(|place| self.beyond_m(place))
     }
 
-    /// Fills a line in until straight lines between its places keep to the level within a tolerance, in metres; the last place is not
-    /// said again at the end.
-    pub(super) fn follow(&self, ring: &[Position], tolerance_m: f64) -> Vec<Position> {
+    /// Fills a line in until straight lines between its places keep to the level within a tolerance, in metres.
+    pub(super) fn follow(&self, ring: &[Position], tolerance_m: f64) -> Followed {
         let next = ring.iter().cycle().skip(1);
-        let mut followed = Vec::with_capacity(2 * ring.len());
+        let mut places = Vec::with_capacity(2 * ring.len());
+        let (mut walked, mut is_whole) = (Vec::new(), true);
         for (from, to) in ring.iter().zip(next) {
-            followed.push(*from);
-            let left = Left {
-                halvings: MOST_HALVINGS,
-                corners: MOST_CORNERS_ASTRAY,
-                places: followed.len() + MOST_PLACES,
-            };
-            let before = followed.len();
-            if !self.fill((*from, *to), tolerance_m, left, &mut followed)
-                && let Some(walked) = self.walk(*from, *to, tolerance_m)
-            {
-                followed.truncate(before);
-                followed.extend(walked);
+            places.push(*from);
+            let before = places.len();
+            let left =
+                Left { halvings: MOST_HALVINGS, corners: MOST_CORNERS_ASTRAY, places: before + MOST_PLACES };
+            if self.fill((*from, *to), tolerance_m, left, &mut places) {
+                continue;
+            }
+            match self.walk(*from, *to, tolerance_m) {
+                Some(way) => {
+                    places.truncate(before);
+                    places.extend(&way);
+                    walked.extend(way);
+                }
+                None => is_whole = false,
             }
         }
-        followed
+        Followed { places, walked, is_whole }
     }
 
     /// Says whether all of it keeps to the level; if not, the last look sees what was not kept.
@@ -146,7 +158,9 @@ impl Level<'_> {
         into: &mut Vec<Position>,
     ) -> bool {
         let way = GeodesicSegment::between(from, to);
-        if way.length().metres() <= TOGETHER_M || self.along(&way).all(|beyond_m| beyond_m.abs() <= tolerance_m) {
+        if way.length().metres() <= TOGETHER_M
+            || self.along(&way).all(|beyond_m| beyond_m.abs() <= tolerance_m)
+        {
             return true;
         }
         if left.halvings == 0 || into.len() > left.places {

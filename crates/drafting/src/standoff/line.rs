@@ -4,7 +4,7 @@ use std::num::NonZero;
 
 use takeline::{Boundary, GeodesicSegment, InvalidBoundary, Metres, Position, SideKind};
 
-use super::level::{Level, gap_m, part_of, without_repeats};
+use super::level::{Followed, Level, gap_m, part_of, without_repeats};
 use super::thin::{Span, thinned};
 use super::trace::{Rough, rough};
 
@@ -178,12 +178,8 @@ impl StandOff {
             return Err(NoStandOff::NowhereInside);
         }
         let (mut lines, mut left_out) = (Vec::new(), Vec::new());
-        for ring in rings {
-            let reached = without_repeats(ring.into_iter().filter_map(|place| level.reach(place)).collect());
-            let followed = without_repeats(level.follow(&reached, tolerance_m / 8.0));
-            if followed.len() > 2 {
-                lines.extend(afloat(boundary, &level, followed, &mut left_out));
-            }
+        for ring in traced(&level, rings, tolerance_m / 8.0) {
+            lines.extend(afloat(boundary, &level, ring, &mut left_out));
         }
         if lines.is_empty() {
             return Err(NoStandOff::AlongShoresOnly);
@@ -219,6 +215,26 @@ fn check(wanted: &StandOffWanted) -> Result<(), NoStandOff> {
         Some(most) if most.get() < 2 => Err(NoStandOff::Points),
         Some(_) | None => Ok(()),
     }
+}
+
+/// Rough rings brought to a level, to a tolerance in metres.
+fn traced(level: &Level<'_>, rings: Vec<Vec<Position>>, tolerance_m: f64) -> Vec<Vec<Position>> {
+    let followed: Vec<(Vec<Position>, Followed)> = rings
+        .into_iter()
+        .map(|ring| without_repeats(ring.into_iter().filter_map(|place| level.reach(place)).collect()))
+        .map(|reached| {
+            let followed = level.follow(&reached, tolerance_m);
+            (reached, followed)
+        })
+        .collect();
+    let walked: Vec<Position> = followed.iter().flat_map(|(_, ring)| ring.walked.iter().copied()).collect();
+    // where a gap is narrower than a rough line can show, what lies behind it was walked round, and is a ring of its own that does
+    // not close
+    let is_new = |(reached, ring): &(Vec<Position>, Followed)| {
+        ring.is_whole || !level.is_walked(reached, &walked, tolerance_m)
+    };
+    let rings = followed.into_iter().filter(is_new).map(|(_, ring)| without_repeats(ring.places));
+    rings.filter(|ring| ring.len() > 2).collect()
 }
 
 /// What is left of a ring without what runs along shores.
