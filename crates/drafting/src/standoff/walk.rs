@@ -91,7 +91,7 @@ impl Level<'_> {
     }
 
     /// The way along the level at a place, in degrees true, with the zones on the left.
-    fn ahead(&self, place: Position) -> f64 {
+    pub(super) fn ahead(&self, place: Position) -> f64 {
         let towards_deg = self.boundary.locate(place).bearing.degrees();
         match self.side {
             StandOffSide::Outside => towards_deg + 90.0,
@@ -100,11 +100,13 @@ impl Level<'_> {
     }
 }
 
-fn leaving(at: Position, ahead_deg: f64, step_m: f64) -> Option<Position> {
+/// The place that lies so far from another on a bearing, in degrees true and metres.
+pub(super) fn leaving(at: Position, ahead_deg: f64, step_m: f64) -> Option<Position> {
     let bearing = TrueBearing::from_degrees(ahead_deg.rem_euclid(360.0)).ok()?;
     GeodesicSegment::leaving(at, bearing, Metres::new(step_m).ok()?).ok().map(|leg| leg.to())
 }
 
-fn turn_cos(one_deg: f64, other_deg: f64) -> f64 {
+/// The cosine of the angle between two bearings.
+pub(super) fn turn_cos(one_deg: f64, other_deg: f64) -> f64 {
     (one_deg - other_deg).to_radians().cos()
 }
