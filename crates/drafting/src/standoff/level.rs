@@ -11,8 +11,8 @@ const MOST_HALVINGS: u32 = 400;
 const SHORTER: f64 = 0.9;
 /// … of which there may be so many, because a corner may be farther off than the ends are apart; then all guesses are half way.
 const MOST_CORNERS_ASTRAY: u32 = 6;
-/// More places than any leg of a rough line needs.
-const MOST_PLACES: usize = 50_000;
+/// More places than a leg of a rough line needs that is halved well.
+const MOST_PLACES: usize = 4_000;
 /// The cosine of a turn that is no corner: there half way between is a better guess.
 const SMOOTH: f64 = 0.985;
 /// A corner that is nearer to an end of the way than this share of it is that end.
@@ -140,7 +140,8 @@ impl Level<'_> {
             if self.fill((*from, *to), tolerance_m, left, &mut places) {
                 continue;
             }
-            match self.walk(*from, *to, tolerance_m) {
+            // where one walk does not arrive, no other would help the ring
+            match is_whole.then(|| self.walk(*from, *to, tolerance_m)).flatten() {
                 Some(way) => {
                     places.truncate(before);
                     places.extend(&way);

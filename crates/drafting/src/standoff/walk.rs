@@ -4,12 +4,14 @@
 use takeline::{GeodesicSegment, Metres, Position, TrueBearing};
 
 use super::StandOffSide;
-use super::level::{Level, gap_m};
+use super::level::{Level, gap_m, part_of};
 
 /// The longest step, in metres.
 const LONGEST_M: f64 = 20.0;
 /// Shorter steps than this, in metres, come to no end.
 const SHORTEST_M: f64 = 0.05;
+/// The shares of a step at which it is looked at.
+const LOOKED_AT: [f64; 3] = [0.25, 0.5, 0.75];
 /// Less than any degree of latitude, in metres.
 const METRES_A_DEGREE: f64 = 110_000.0;
 /// Where something else comes near is found to this, in metres.
@@ -17,7 +19,7 @@ const FOUND_TO_M: f64 = 0.0005;
 /// A corner is found to this share of the tolerance.
 const CORNER_SHARE: f64 = 0.25;
 /// More steps than any inlet needs.
-const MOST_STEPS: usize = 200_000;
+const MOST_STEPS: usize = 50_000;
 /// The cosine of the greatest turn between the last step and the way of the place that is walked to: what runs back past it is another arm.
 const SAME_WAY: f64 = 0.5;
 
@@ -41,7 +43,7 @@ impl Level<'_> {
             if arrives {
                 return Some(places);
             }
-            (at, ahead) = self.step(at, ahead, longest_m, tolerance_m)?;
+            (at, ahead) = self.sure_step(at, ahead, longest_m, tolerance_m)?;
             places.push(at);
         }
         None
@@ -61,6 +63,31 @@ impl Level<'_> {
                 && gap_m(*one, *other) <= near_m
         };
         places.iter().all(|place| walked.iter().any(|other| is_near(place, other)))
+    }
+
+    /// The next place on the level and the way on from there, so near that a straight line keeps to the level: where an arm of it
+    /// runs beside another, a long step would end on the wrong one.
+    fn sure_step(
+        &self,
+        at: Position,
+        ahead: f64,
+        longest_m: f64,
+        tolerance_m: f64,
+    ) -> Option<(Position, f64)> {
+        let is_on = |next: Position| {
+            let way = GeodesicSegment::between(at, next);
+            let on_it = LOOKED_AT.into_iter().filter_map(|share| part_of(&way, share));
+            on_it.map(|place| self.beyond_m(place)).all(|beyond_m| beyond_m.abs() <= tolerance_m)
+        };
+        let mut step_m = longest_m;
+        while step_m > SHORTEST_M {
+            let (next, on) = self.step(at, ahead, step_m, tolerance_m)?;
+            if is_on(next) {
+                return Some((next, on));
+            }
+            step_m /= 2.0;
+        }
+        None
     }
 
     /// The next place on the level, and the way on from there.
