@@ -11,10 +11,11 @@ use takeline_report::{
     ReprojectedDocument, import_text, json_page,
 };
 
+use super::overwriting::OverwriteArguments;
 use crate::arguments::Format;
 use crate::bounded::read_whole;
 use crate::failure::Stop;
-use crate::kept_file::{KeptFile, StandardOutput, refuse_overwriting};
+use crate::kept_file::{StandardOutput, refuse_overwriting};
 use crate::screen::ScreenArguments;
 
 /// The longest mapping file, in bytes.
@@ -60,6 +61,9 @@ pub(super) struct ImportArguments {
     format: Format,
 
     #[command(flatten)]
+    overwriting: OverwriteArguments,
+
+    #[command(flatten)]
     screen: ScreenArguments,
 }
 
@@ -67,7 +71,9 @@ pub(super) struct ImportArguments {
 pub(super) fn import(asked: &ImportArguments) -> Result<ExitStatus, Stop> {
     let beside = ["dbf", "prj", "cpg"].map(|ending| asked.file.with_extension(ending));
     let read = [&asked.file].into_iter().chain(&asked.map).chain(&beside).map(PathBuf::as_path);
-    refuse_overwriting(read, [("the zone file", asked.out.as_path())])?;
+    let out = ("--out", asked.out.as_path());
+    refuse_overwriting(read, [out])?;
+    asked.overwriting.refuse(out)?;
     let source = source(asked, &beside)?;
     let mapping = asked.map.as_deref().map(mapping).transpose()?.unwrap_or_default();
     let imported =
@@ -76,8 +82,7 @@ pub(super) fn import(asked: &ImportArguments) -> Result<ExitStatus, Stop> {
                 "{error}\n  nothing is written, because a zone left out would read as open water"
             ))
         })?;
-    let mut kept = KeptFile::create(&asked.out).map_err(Stop::Unreadable)?;
-    kept.write_bytes(&imported.bytes).and_then(|()| kept.finish()).map_err(Stop::Unreadable)?;
+    asked.overwriting.write(out, &imported.bytes)?;
     let (document, status) = document(asked, imported);
     let text = match asked.format {
         Format::Human => import_text(&document, asked.screen.width()),

@@ -1,6 +1,8 @@
 //! What was written by `takeline zones export`.
 
+use jiff::Timestamp;
 use takeline::SideKind;
+use takeline::zone::{Status, Zone};
 use takeline_drafting::standoff::{StandOff, StandOffSide, StandOffWanted};
 
 use crate::lines::Page;
@@ -78,6 +80,74 @@ pub fn standoff_sentence(kept: &StandOff, wanted: &StandOffWanted) -> String {
 fn deviation_m(kept: &StandOff, wanted: &StandOffWanted) -> f64 {
     let off_m = |metres: f64| (metres - wanted.distance.metres()).abs();
     off_m(kept.nearest.metres()).max(off_m(kept.farthest.metres()))
+}
+
+/// How near the lines of zones that are drawn keep to the zones, and where they do not: how far the readings of sides whose text leaves
+/// them open are apart, in metres, and which zones have sides that nobody has supplied.
+#[must_use]
+pub fn outline_sentences(tolerance_m: f64, readings_apart_m: f64, unresolved: &[&str]) -> Vec<String> {
+    let mut sentences = vec![format!(
+        "Lines between points, straight in longitude and latitude, keep to the line of the zone within {tolerance_m} m, but for what follows \
+         here."
+    )];
+    if readings_apart_m > 0.0 {
+        sentences.push(format!(
+            "Sides whose text does not say how they run are drawn as geodesics; read otherwise they run up to {} m beside them.",
+            rounded_up(readings_apart_m)
+        ));
+    }
+    if !unresolved.is_empty() {
+        sentences.push(format!(
+            "Sides along a shore or bank that nobody has supplied are drawn straight from corner to corner, which they are not: {}.",
+            unresolved.join(", ")
+        ));
+    }
+    sentences
+}
+
+/// What the lines of zones, their sides and their datum may be off, in metres, which no line that is drawn counts.
+#[must_use]
+pub fn line_doubt_sentence(line_m: f64) -> Option<String> {
+    (line_m > 0.0).then(|| {
+        format!(
+            "Not counted: the lines of the zones, each side of them, and their datum may themselves be off by up to {} m.",
+            rounded_up(line_m)
+        )
+    })
+}
+
+/// Up, so that a doubt is not made smaller: whole metres, below ten with one decimal.
+fn rounded_up(metres: f64) -> String {
+    if metres < 10.0 {
+        format!("{:.1}", (metres * 10.0).ceil() / 10.0)
+    } else {
+        format!("{:.0}", metres.ceil())
+    }
+}
+
+/// What a zone is that is no law, for its name in a file; none for one that is.
+#[must_use]
+pub fn not_law(status: Status) -> Option<&'static str> {
+    match status {
+        Status::InForce => None,
+        Status::Proposed => Some("only proposed"),
+        Status::NotCommenced => Some("not yet in force"),
+        Status::Repealed => Some("repealed"),
+    }
+}
+
+/// When a zone that is law begins or ends to be, by its file; none where it says neither.
+#[must_use]
+pub fn effect_sentence(zone: &Zone) -> Option<String> {
+    let told = |instant: Timestamp| {
+        instant.to_zoned_datetime(zone.time_zone.clone()).strftime("%Y-%m-%d %H:%M").to_string()
+    };
+    match (zone.effective.from.map(told), zone.effective.until.map(told)) {
+        (None, None) => None,
+        (Some(from), None) => Some(format!("It has effect from {from}.")),
+        (None, Some(until)) => Some(format!("It has effect until {until}.")),
+        (Some(from), Some(until)) => Some(format!("It has effect from {from} until {until}.")),
+    }
 }
 
 /// Where the line was left open.
