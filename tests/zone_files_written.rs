@@ -132,6 +132,25 @@ fn an_export_says_every_doubt_of_its_lines() {
 }
 
 #[test]
+fn an_export_answers_in_json() {
+    let folder = folder();
+    let outcome = ran(
+        &folder,
+        "zones export zones/shore-waters.json --to gpx --standoff-m 200 --out out.gpx --format json",
+    );
+    let told: Value =
+        serde_json::from_str(&outcome.out).unwrap_or_else(|error| panic!("{error}: {}", outcome.err));
+    assert_eq!(told["schema"], "takeline.zones-export/1");
+    assert_eq!(told["exit_status"], outcome.status);
+    assert!(
+        told["standoff"]["nearest_m"].as_f64().unwrap() >= 200.0
+            && told["line_doubt_m"].as_f64().unwrap() >= 5.0,
+        "{told:#}"
+    );
+    assert_eq!(told["unresolved"], json!(["long-strand"]));
+}
+
+#[test]
 fn a_zone_that_is_no_law_says_so_in_its_name() {
     let properties = json!({ "name": "A", "take": "none", "edges": "rhumb", "status": "repealed", "source": { "instrument": "Invented" } });
     for format in ["gpx", "kml", "geojson", "csv"] {

@@ -64,8 +64,8 @@ pub use zones::{
     FishNamesDocument, GroupNamesDocument, NameDocument, NamesDocument, draft_text, names_text,
 };
 pub use zones::{
-    Exported, effect_sentence, exported_text, left_open_sentence, line_doubt_sentence, not_law,
-    outline_sentences, standoff_sentence,
+    Exported, ExportedStandOff, effect_sentence, exported_text, left_open_sentence, line_doubt_sentence,
+    not_law, outline_sentences, standoff_sentence,
 };
 pub use zones::{
     ImportDocument, ImportInputDocument, ImportNoteDocument, OperationDocument, ReprojectedDocument,

@@ -2,6 +2,7 @@
 
 use std::collections::BTreeSet;
 use std::fmt::Write as _;
+use std::io::Write as _;
 use std::num::NonZero;
 use std::path::PathBuf;
 
@@ -13,12 +14,12 @@ use takeline_gis::export::{
     Drawn, GpxKind, LineDoubt, Notation, Shape, Sheet, corners_csv, csv, geojson, gpx, kml, line_doubt,
 };
 use takeline_report::{
-    CAUTIONS, ExitStatus, Exported, effect_sentence, exported_text, json_page, left_open_sentence,
-    line_doubt_sentence, not_law, outline_sentences, standoff_sentence,
+    CAUTIONS, ExitStatus, Exported, ExportedStandOff, effect_sentence, exported_text, json_page,
+    left_open_sentence, line_doubt_sentence, not_law, outline_sentences, standoff_sentence,
 };
 
 use super::overwriting::OverwriteArguments;
-use crate::arguments::ZONES_HELP;
+use crate::arguments::{Format, ZONES_HELP};
 use crate::coasts::CoastArguments;
 use crate::failure::Stop;
 use crate::kept_file::{StandardOutput, refuse_overwriting};
@@ -90,6 +91,10 @@ pub(super) struct ExportArguments {
     #[arg(long, value_enum, value_name = "KIND", default_value = "track")]
     gpx_as: GpxKindName,
 
+    /// Text for people or JSON for programs
+    #[arg(long, value_enum, value_name = "FORMAT", default_value = "human")]
+    format: Format,
+
     #[command(flatten)]
     coasts: CoastArguments,
 
@@ -151,6 +156,11 @@ impl<'z> Chosen<'z> {
     fn zones(&self) -> impl Iterator<Item = &'z Zone> {
         self.known.iter().map(|(zone, _)| *zone)
     }
+
+    /// Zones that are no law, with what they are instead.
+    fn not_law(&self) -> impl Iterator<Item = (&'z Zone, &'static str)> {
+        self.zones().filter_map(|zone| Some((zone, not_law(zone.status)?)))
+    }
 }
 
 /// Answers `takeline zones export`.
@@ -166,22 +176,36 @@ pub(super) fn export(asked: &ExportArguments) -> Result<ExitStatus, Stop> {
     let wanted = wanted(asked)?;
     let kept = wanted.as_ref().map(|wanted| standoff(&chosen, wanted)).transpose()?;
     let line = kept.as_ref().zip(wanted.as_ref());
-    let sheet = sheet(asked, &chosen, line)?;
+    let doubt = doubt(&chosen)?;
+    let sheet = sheet(asked, &chosen, (line, &doubt))?;
     let text = written(asked, &sheet, &chosen, line.is_some())?;
     asked.overwriting.write(out, text.as_bytes())?;
+    let status = if chosen.unknown.is_empty() { ExitStatus::Unrestricted } else { ExitStatus::Restricted };
+    let (most, unresolved) = doubt;
     let exported = Exported {
+        schema: "takeline.zones-export/1",
         path: asked.out.display().to_string(),
         format: asked.to.name(),
         lines: sheet.drawn.len(),
         points: points(asked, &sheet, &text, line.is_some()),
         zones: chosen.known.iter().map(|(zone, _)| zone.id.to_string()).collect(),
         unknown: chosen.unknown.iter().map(|zone| zone.id.to_string()).collect(),
+        not_law: chosen.not_law().map(|(zone, _)| zone.id.to_string()).collect(),
+        unresolved: unresolved.into_iter().map(str::to_owned).collect(),
+        line_doubt_m: most.line_m,
+        readings_apart_m: most.readings_apart_m,
+        standoff: line.map(|(kept, wanted)| ExportedStandOff::of(kept, wanted)),
         remarks: sheet.remarks.clone(),
+        exit_status: status.code(),
+    };
+    let text = match asked.format {
+        Format::Human => exported_text(&exported, line, asked.screen.width()),
+        Format::Json => format!("{}\n", json_page(&exported)?),
     };
     let mut out = StandardOutput::new();
-    std::io::Write::write_all(&mut out, exported_text(&exported, line, asked.screen.width()).as_bytes())?;
+    out.write_all(text.as_bytes())?;
     out.finish()?;
-    Ok(if chosen.unknown.is_empty() { ExitStatus::Unrestricted } else { ExitStatus::Restricted })
+    Ok(status)
 }
 
 /// How many points were written: of a table of corners its rows.
@@ -243,24 +267,22 @@ fn standoff(chosen: &Chosen<'_>, wanted: &StandOffWanted) -> Result<StandOff, St
 fn sheet(
     asked: &ExportArguments,
     chosen: &Chosen<'_>,
-    line: Option<(&StandOff, &StandOffWanted)>,
+    (line, (doubt, unresolved)): (Option<(&StandOff, &StandOffWanted)>, &(LineDoubt, Vec<&str>)),
 ) -> Result<Sheet, Stop> {
     let (title, drawn) = match line {
         Some((kept, wanted)) => standoff_lines(chosen, kept, wanted),
         None => ("Zones".to_owned(), outlines(asked, chosen)?),
     };
     let mut remarks: Vec<String> = CAUTIONS.map(str::to_owned).to_vec();
-    let not_law: Vec<String> =
-        chosen.zones().filter_map(|zone| Some(named_not_law(zone, not_law(zone.status)?))).collect();
+    let not_law: Vec<String> = chosen.not_law().map(|(zone, instead)| named_not_law(zone, instead)).collect();
     if !not_law.is_empty() {
         remarks.push(format!("NOT LAW as the zone file has it: {}.", not_law.join(", ")));
     }
-    let (doubt, unresolved) = doubt(chosen)?;
     match line {
         Some((kept, wanted)) => remarks.extend(standoff_remarks(kept, wanted)),
         None => {
             let tolerance_m = asked.tolerance_m.unwrap_or(ZONE_TOLERANCE_M);
-            remarks.extend(outline_sentences(tolerance_m, doubt.readings_apart_m, &unresolved));
+            remarks.extend(outline_sentences(tolerance_m, doubt.readings_apart_m, unresolved));
         }
     }
     remarks.extend(line_doubt_sentence(doubt.line_m));

@@ -24,10 +24,11 @@ const LONGEST_MAP: usize = 1024 * 1024;
 const IMPORT_EXAMPLE: &str = "\
 Nothing that the file does not say is guessed. A zone whose rule it does not
 state is undecided until you write the rule; the first lines say what has to be
-filled in. Compare the new file with the law before you use it.
+filled in. Compare the new file with the law before you use it. A mapping to
+start from is zones/template-import-map.toml.
 
 Example (Marrowick is invented):
-  takeline zones import reserves.shp --map zones/template-import-map.toml \\
+  takeline zones import demo-data/gis/reserves.csv --from EPSG:4326 \\
     --out reserves.json
 
 Exit status: 0 written, 1 written and something needs your eyes, 2 typed wrongly,

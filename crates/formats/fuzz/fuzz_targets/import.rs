@@ -12,7 +12,7 @@ const MARK: &[u8] = b"\xff\xfe\xfd";
 
 const MAP: &str = "leave_out = [\"points\", \"lines\", \"without-shape\"]\n[fields]\nid = \"id\"\nline_uncertainty_m = \"unc\"\n";
 
-/// A byte that says which format, one that says whether it is mapped, and the file; of a Shapefile the bytes behind a mark are its table.
+// A byte that says which format, one that says whether it is mapped, and the file; of a Shapefile the bytes behind a mark are its table.
 fuzz_target!(|given: &[u8]| {
     let [format, is_mapped, bytes @ ..] = given else { return };
     let name = NAMES[usize::from(*format) % NAMES.len()];

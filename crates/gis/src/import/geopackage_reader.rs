@@ -157,7 +157,7 @@ fn rows(
             let text = "its rows hold more than a file of its size can, or more zones than a zone file";
             return Err(ImportFault::at(&place, text, "split it by region, or write it again"));
         }
-        features.push(feature(row, (&names, &contents.shape_column), notes, place)?);
+        features.push(feature(row, (&names, contents), notes, place)?);
     }
     Ok(features)
 }
@@ -175,20 +175,21 @@ fn length_of(row: &Row, columns: usize) -> Result<usize, ImportFault> {
 
 fn feature(
     row: &Row,
-    (names, shape_column): (&[String], &str),
+    (names, contents): (&[String], &Contents),
     notes: &mut Notes,
     place: String,
 ) -> Result<SourceFeature, ImportFault> {
     let mut feature = SourceFeature::default();
     for (at, name) in names.iter().enumerate() {
         let value = row.get_ref(at).map_err(|error| broken(&error))?;
-        if name.eq_ignore_ascii_case(shape_column) {
+        if name.eq_ignore_ascii_case(&contents.shape_column) {
             match value {
                 ValueRef::Null => {}
                 ValueRef::Blob(blob) => {
-                    let (shape, heights) = well_known_binary::read(blob, &place)?;
+                    let (shape, extra) = well_known_binary::read(blob, contents.system, &place)?;
                     feature.shape = shape;
-                    notes.count_lost("heights", heights);
+                    notes.count_lost("heights", extra.heights);
+                    notes.count_lost("measures", extra.measures);
                 }
                 ValueRef::Integer(_) | ValueRef::Real(_) | ValueRef::Text(_) => {
                     return Err(ImportFault::at(&place, "its shape is no shape", MEND));

@@ -43,9 +43,19 @@ fn visit(element: &Element, features: &mut Vec<SourceFeature>, notes: &mut Notes
         "GroundOverlay" | "PhotoOverlay" | "ScreenOverlay" => {
             notes.count_lost("pictures laid over the map", 1);
         }
+        other if holds_placemarks(element) => {
+            return Err(ImportFault::whole(
+                format!("there are placemarks in the element {other:?}, where the format has none"),
+                "move them into a Folder, and import it again",
+            ));
+        }
         _ => notes.count_lost("other elements beside placemarks", 1),
     }
     Ok(())
+}
+
+fn holds_placemarks(element: &Element) -> bool {
+    element.children.iter().any(|child| child.name == "Placemark" || holds_placemarks(child))
 }
 
 fn link_of(element: &Element) -> &str {
@@ -172,8 +182,9 @@ fn positions(element: &Element, notes: &mut Notes, place: &str) -> Result<Vec<Xy
         let numbers: Vec<&str> = tuple.split(',').collect();
         let (x, y) = match numbers.as_slice() {
             [x, y] => (x, y),
+            [x, y, ""] => (x, y),
             [x, y, height] => {
-                heights += usize::from(height.parse().is_ok_and(|height: f64| height != 0.0));
+                heights += usize::from(number(place, "the height", height)? != 0.0);
                 (x, y)
             }
             _ => {

@@ -209,6 +209,32 @@ fn kml_loses_nothing_untold() {
     let other = kml("", "")
         .replace("</outerBoundaryIs>", "</outerBoundaryIs><innerBoundaryIs><Ring/></innerBoundaryIs>");
     assert!(refused("a.kml", &other).contains("and not a LinearRing"));
+    let inside = kml("", "").replace("Document", "Group");
+    assert!(refused("a.kml", &inside).contains("placemarks in the element \"Group\""));
+    let height = kml("", "").replace("-30.13,45.11 ", "-30.13,45.11,x ");
+    assert!(refused("a.kml", &height).contains("the height \"x\" is not a number"));
+}
+
+#[test]
+fn measures_are_told_and_a_layer_that_no_format_has_is_refused() {
+    let measured = "POLYGON M ((-30.13 45.11 1, -30.11 45.11 2, -30.11 45.125 3, -30.13 45.11 4))";
+    assert!(told(&read("a.wkt", measured)).contains("measures: 4"));
+    let source = Source { layer: Some("x".into()), ..Source::new("a.wkt", measured.into()) };
+    let refused = import(&source, &Mapping::default(), None, None).unwrap_err().to_string();
+    assert!(refused.contains("WKT has no layers, and \"x\" is asked for"), "{refused}");
+}
+
+/// OGC 12-128r19, 2.1.3: "srs_id of the geometry" equals that of its column.
+#[test]
+#[cfg(feature = "geopackage")]
+fn a_geopackage_whose_shapes_have_another_system_than_their_layer_is_refused() {
+    let path = format!("{}/../../tests/data/gis/marrowick.gpkg", env!("CARGO_MANIFEST_DIR"));
+    let mut bytes = std::fs::read(path).unwrap();
+    let head = bytes.windows(8).position(|head| head[..3] == *b"GP\0" && head[4..] == 4326_u32.to_le_bytes());
+    bytes[head.unwrap() + 4..][..4].copy_from_slice(&4267_u32.to_le_bytes());
+    let refused =
+        import(&Source::new("a.gpkg", bytes), &Mapping::default(), None, None).unwrap_err().to_string();
+    assert!(refused.contains("in the coordinate system 4267, and its layer in 4326"), "{refused}");
 }
 
 #[test]

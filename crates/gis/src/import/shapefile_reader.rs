@@ -5,7 +5,7 @@ use std::io::Cursor;
 use shapefile::record::polygon::GenericPolygon;
 use shapefile::record::polyline::GenericPolyline;
 use shapefile::record::traits::HasXY;
-use shapefile::{PolygonRing, Shape as EsriShape, ShapeReader};
+use shapefile::{NO_DATA, PolygonRing, Shape as EsriShape, ShapeReader};
 
 use super::dbf_rows;
 use super::fault::ImportFault;
@@ -67,8 +67,14 @@ fn shape_of(shape: EsriShape, notes: &mut Notes, place: &str) -> Result<Shape, I
         EsriShape::PolylineM(line) => read.lines = lines(&line),
         EsriShape::PolylineZ(line) => read.lines = lines(&line),
         EsriShape::Polygon(polygon) => read.areas = areas(&polygon, notes, place)?,
-        EsriShape::PolygonM(polygon) => read.areas = areas(&polygon, notes, place)?,
+        EsriShape::PolygonM(polygon) => {
+            let points = polygon.rings().iter().flat_map(PolygonRing::points);
+            notes.count_lost("measures", points.filter(|point| point.m > NO_DATA).count());
+            read.areas = areas(&polygon, notes, place)?;
+        }
         EsriShape::PolygonZ(polygon) => {
+            let points = polygon.rings().iter().flat_map(PolygonRing::points);
+            notes.count_lost("measures", points.filter(|point| point.m > NO_DATA).count());
             read.areas = areas(&polygon, notes, place)?;
             notes.count_lost("heights", read.count());
         }

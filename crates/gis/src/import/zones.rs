@@ -89,6 +89,10 @@ pub fn import(
 ) -> Result<Imported, ImportError> {
     let refuse = |fault: ImportFault| ImportError::of(&source.label, vec![fault]);
     let format = source.format().map_err(refuse)?;
+    if let Some(layer) = source.layer.as_deref().filter(|_| format != Format::GeoPackage) {
+        let text = format!("{} has no layers, and {layer:?} is asked for", format.name());
+        return Err(refuse(ImportFault::whole(text, "leave --layer out")));
+    }
     let mut layer = read(source, format).map_err(refuse)?;
     size(&layer).map_err(refuse)?;
     members::tell_apart(&mut layer.features, &mut layer.notes);
@@ -425,14 +429,23 @@ fn to_centimetres(metres: f64) -> f64 {
     (metres * 100.0).ceil() / 100.0
 }
 
+fn counted(zones: usize) -> String {
+    if zones == 1 { "1 zone".to_owned() } else { format!("{zones} zones") }
+}
+
 fn add_notes(zones: &[NewZone], (head, is_lonlat): (&Head, bool), notes: &mut Notes) {
     let lacking = |what: &str| zones.iter().filter(|zone| zone.said.missing.contains(&what)).count();
     let (rules, sources) = (lacking("take"), lacking("source"));
     if rules > 0 {
-        notes.add(NoteKind::FillIn, "", format!("take, what may be taken: of {rules} zones the source states no rule; until you write it, every answer about them is undecided"));
+        let rules = counted(rules);
+        notes.add(NoteKind::FillIn, "", format!("take, what may be taken: of {rules} the source states no rule; until you write it, every answer about them is undecided"));
     }
     if sources > 0 {
-        notes.add(NoteKind::FillIn, "", format!("source, the law: {sources} zones name none"));
+        notes.add(
+            NoteKind::FillIn,
+            "",
+            format!("source, the law: of {} the source names none", counted(sources)),
+        );
     }
     if head.datum.is_none() {
         notes.add(NoteKind::FillIn, "", "datum: the source states none, which adds 200 m of uncertainty; say it with --from if you know it");

@@ -1,16 +1,20 @@
 //! What was written by `takeline zones export`.
 
 use jiff::Timestamp;
+use serde::Serialize;
 use takeline::SideKind;
 use takeline::zone::{Status, Zone};
 use takeline_drafting::standoff::{StandOff, StandOffSide, StandOffWanted};
 
 use crate::lines::Page;
 
-/// What an export wrote.
-#[derive(Debug, Clone, PartialEq)]
+/// What an export wrote, schema `takeline.zones-export/1`.
+#[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct Exported {
+    /// Names the form.
+    pub schema: &'static str,
     /// Where.
+    #[serde(rename = "out")]
     pub path: String,
     /// Its format, as it is asked for.
     pub format: &'static str,
@@ -22,8 +26,57 @@ pub struct Exported {
     pub zones: Vec<String>,
     /// The ids of zones that are not in it, because their line is not known.
     pub unknown: Vec<String>,
+    /// The ids of zones in it that are only proposed, not yet in force or repealed.
+    pub not_law: Vec<String>,
+    /// The ids of zones in it with sides along a shore that nobody has supplied.
+    pub unresolved: Vec<String>,
+    /// What the lines of the zones, their sides and their datum may be off at most, which no line counts, in metres.
+    pub line_doubt_m: f64,
+    /// How far other readings of unstated sides run beside the geodesics at most, in metres.
+    pub readings_apart_m: f64,
+    /// The line that keeps a distance; none where the zones themselves were written.
+    pub standoff: Option<ExportedStandOff>,
     /// What else has to be known of it; the file says the same.
     pub remarks: Vec<String>,
+    /// 0 written, 1 written without zones whose line is not known.
+    pub exit_status: u8,
+}
+
+/// A line that keeps a distance, as it was looked at.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct ExportedStandOff {
+    /// The distance that was asked for, in metres; below zero: inside.
+    pub wanted_m: f64,
+    /// The smallest and the largest distance that was found, in metres.
+    pub nearest_m: f64,
+    /// See above.
+    pub farthest_m: f64,
+    /// In how many places.
+    pub places_looked_at: usize,
+    /// How often it was left open along a shore, and along a side that nobody has supplied.
+    pub left_open_at_shores: usize,
+    /// See above.
+    pub left_open_at_unresolved_sides: usize,
+    /// Water between two lines that is narrower than this, in metres, may not be shown.
+    pub narrowest_shown_m: f64,
+}
+
+impl ExportedStandOff {
+    /// Of a line and what was asked for.
+    #[must_use]
+    pub fn of(kept: &StandOff, wanted: &StandOffWanted) -> Self {
+        let sign = if wanted.side == StandOffSide::Inside { -1.0 } else { 1.0 };
+        let (left_open_at_shores, left_open_at_unresolved_sides) = left_open(kept);
+        Self {
+            wanted_m: sign * wanted.distance.metres(),
+            nearest_m: kept.nearest.metres(),
+            farthest_m: kept.farthest.metres(),
+            places_looked_at: kept.places_looked_at,
+            left_open_at_shores,
+            left_open_at_unresolved_sides,
+            narrowest_shown_m: kept.narrowest_shown.metres(),
+        }
+    }
 }
 
 /// What was written as text: first how much, then what was kept and what was left open, then the rest.
@@ -34,7 +87,7 @@ pub fn exported_text(
     width: usize,
 ) -> String {
     let mut page = Page::new(width);
-    let Exported { path, format, lines, points, zones, unknown, remarks } = exported;
+    let Exported { path, format, lines, points, zones, unknown, remarks, .. } = exported;
     let counted = |count: usize, what: &str| format!("{count} {what}{}", if count == 1 { "" } else { "s" });
     let what = if kept.is_some() { "line" } else { "shape" };
     page.paragraph(
@@ -150,12 +203,16 @@ pub fn effect_sentence(zone: &Zone) -> Option<String> {
     }
 }
 
+/// How often the line was left open along a shore, and along a side that nobody has supplied.
+fn left_open(kept: &StandOff) -> (usize, usize) {
+    let count = |is: SideKind| kept.left_out.iter().filter(|left| left.along == is).count();
+    (count(SideKind::Shore), count(SideKind::Unresolved))
+}
+
 /// Where the line was left open.
 #[must_use]
 pub fn left_open_sentence(kept: &StandOff) -> String {
-    let count = |is: fn(SideKind) -> bool| kept.left_out.iter().filter(|left| is(left.along)).count();
-    let (shores, unresolved) =
-        (count(|kind| kind == SideKind::Shore), count(|kind| kind == SideKind::Unresolved));
+    let (shores, unresolved) = left_open(kept);
     let times = |count: usize| if count == 1 { "once".to_owned() } else { format!("{count} times") };
     match (shores, unresolved) {
         (0, 0) => "Left open: nothing.".to_owned(),

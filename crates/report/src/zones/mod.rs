@@ -27,8 +27,8 @@ pub use compare_page::compare_page;
 pub use compare_text::compare_text;
 pub use draft::{DraftDocument, DraftFindingDocument, DraftLineDocument, DraftQuestionDocument, draft_text};
 pub use exported::{
-    Exported, effect_sentence, exported_text, left_open_sentence, line_doubt_sentence, not_law,
-    outline_sentences, standoff_sentence,
+    Exported, ExportedStandOff, effect_sentence, exported_text, left_open_sentence, line_doubt_sentence,
+    not_law, outline_sentences, standoff_sentence,
 };
 pub use import::{
     ImportDocument, ImportInputDocument, ImportNoteDocument, OperationDocument, ReprojectedDocument,
