@@ -91,7 +91,7 @@ fn the_coast_that_a_zone_file_names_is_never_replaced() {
 fn zone(properties: &Value) -> Value {
     json!({
         "type": "FeatureCollection",
-        "takeline": { "format": "takeline.zones/1", "title": "invented", "datum": "NAD 83", "time_zone": "+00:00" },
+        "takeline": { "format": "takeline.zones/1", "title": "invented", "datum": "NAD 83", "time_zone": "UTC" },
         "features": [{ "type": "Feature", "id": "a", "properties": properties, "geometry": {
             "type": "Polygon", "coordinates": [[[-30.2, 45.0], [-29.2, 45.0], [-29.2, 45.3], [-30.2, 45.3], [-30.2, 45.0]]] } }]
     })

@@ -47,13 +47,12 @@ pub(super) fn read(source: &Source) -> Result<Layer, ImportFault> {
     let mut notes = Notes::default();
     let mut rows = Rows::of(source.text()?, &mut notes);
     let names = rows.names()?;
-    let features = match column(&names, &TEXTS)? {
-        Some(text) => rows_of_text(&mut rows, &names, text, &mut notes)?,
-        None => {
-            let columns = Columns::of(names)?;
-            columns.tell_lost(&mut notes);
-            rows_of_vertices(&mut rows, &columns)?
-        }
+    let features = if let Some(text) = column(&names, &TEXTS)? {
+        rows_of_text(&mut rows, &names, text, &mut notes)?
+    } else {
+        let columns = Columns::of(names)?;
+        columns.tell_lost(&mut notes);
+        rows_of_vertices(&mut rows, &columns)?
     };
     Ok(Layer { system: StatedSystem::Unstated, is_straight_in_lonlat: false, features, notes })
 }

@@ -16,7 +16,7 @@ use super::well_known_binary;
 const LONGEST_VALUE: i32 = 64 * 1024 * 1024;
 /// The most steps of the database; some thousand layers of real files take fewer.
 const MOST_STEPS: i32 = 200_000_000;
-/// The tables that every GeoPackage has and that are read.
+/// The tables that every `GeoPackage` has and that are read.
 const TABLES: [&str; 3] = ["gpkg_contents", "gpkg_geometry_columns", "gpkg_spatial_ref_sys"];
 const MEND: &str = "write the GeoPackage again from the program that made it";
 

@@ -181,8 +181,7 @@ fn positions(element: &Element, notes: &mut Notes, place: &str) -> Result<Vec<Xy
     for tuple in text.split_whitespace() {
         let numbers: Vec<&str> = tuple.split(',').collect();
         let (x, y) = match numbers.as_slice() {
-            [x, y] => (x, y),
-            [x, y, ""] => (x, y),
+            [x, y] | [x, y, ""] => (x, y),
             [x, y, height] => {
                 heights += usize::from(number(place, "the height", height)? != 0.0);
                 (x, y)

@@ -460,26 +460,7 @@ fn add_notes(zones: &[NewZone], (head, is_lonlat): (&Head, bool), notes: &mut No
             format!("edges, how sides run: {} does not say it; written as unstated, so that every reading counts as uncertainty", head.format.name()),
         );
     }
-    for zone in zones.iter().filter(|zone| zone.places.len() > 1) {
-        notes.changed(
-            &zone.id,
-            format!("one zone of {} features with its id: {}", zone.places.len(), zone.places.join(", ")),
-        );
-    }
-    for zone in zones.iter().filter(|zone| !zone.differing.is_empty()) {
-        let names: Vec<&str> = zone.differing.iter().map(String::as_str).collect();
-        notes.lost(
-            &zone.id,
-            format!("attributes that differ among the features of the zone: {}", names.join(", ")),
-        );
-    }
-    for zone in zones.iter().filter(|zone| zone.placed.shape == ZoneShape::Unknown) {
-        notes.add(
-            NoteKind::FillIn,
-            &zone.id,
-            "its boundary: the source has no shape for it, so it is undecided everywhere",
-        );
-    }
+    zones.iter().for_each(|zone| add_notes_of(zone, notes));
     let others: HashSet<&String> = zones.iter().flat_map(|zone| zone.said.others.keys()).collect();
     if !others.is_empty() {
         let mut names: Vec<&str> = others.into_iter().map(String::as_str).collect();
@@ -494,6 +475,30 @@ fn add_notes(zones: &[NewZone], (head, is_lonlat): (&Head, bool), notes: &mut No
     }
     if let Some(by) = head.reprojected {
         notes.changed("", format!("positions are brought from {} to WGS 84; the accuracy stated for that is in line_uncertainty_m", by.from));
+    }
+}
+
+/// What has to be said of one zone.
+fn add_notes_of(zone: &NewZone, notes: &mut Notes) {
+    if zone.places.len() > 1 {
+        notes.changed(
+            &zone.id,
+            format!("one zone of {} features with its id: {}", zone.places.len(), zone.places.join(", ")),
+        );
+    }
+    if !zone.differing.is_empty() {
+        let names: Vec<&str> = zone.differing.iter().map(String::as_str).collect();
+        notes.lost(
+            &zone.id,
+            format!("attributes that differ among the features of the zone: {}", names.join(", ")),
+        );
+    }
+    if zone.placed.shape == ZoneShape::Unknown {
+        notes.add(
+            NoteKind::FillIn,
+            &zone.id,
+            "its boundary: the source has no shape for it, so it is undecided everywhere",
+        );
     }
 }
 
