@@ -176,12 +176,11 @@ pub(super) fn export(asked: &ExportArguments) -> Result<ExitStatus, Stop> {
     let wanted = wanted(asked)?;
     let kept = wanted.as_ref().map(|wanted| standoff(&chosen, wanted)).transpose()?;
     let line = kept.as_ref().zip(wanted.as_ref());
-    let doubt = doubt(&chosen)?;
-    let sheet = sheet(asked, &chosen, (line, &doubt))?;
+    let doubts = doubts(&chosen)?;
+    let sheet = sheet(asked, &chosen, (line, &doubts))?;
     let text = written(asked, &sheet, &chosen, line.is_some())?;
     asked.overwriting.write(out, text.as_bytes())?;
     let status = if chosen.unknown.is_empty() { ExitStatus::Unrestricted } else { ExitStatus::Restricted };
-    let (most, unresolved) = doubt;
     let exported = Exported {
         schema: "takeline.zones-export/1",
         path: asked.out.display().to_string(),
@@ -191,9 +190,9 @@ pub(super) fn export(asked: &ExportArguments) -> Result<ExitStatus, Stop> {
         zones: chosen.known.iter().map(|(zone, _)| zone.id.to_string()).collect(),
         unknown: chosen.unknown.iter().map(|zone| zone.id.to_string()).collect(),
         not_law: chosen.not_law().map(|(zone, _)| zone.id.to_string()).collect(),
-        unresolved: unresolved.into_iter().map(str::to_owned).collect(),
-        line_doubt_m: most.line_m,
-        readings_apart_m: most.readings_apart_m,
+        unresolved: doubts.unresolved.into_iter().map(str::to_owned).collect(),
+        line_doubt_m: doubts.most.line_m,
+        readings_apart_m: doubts.most.readings_apart_m,
         standoff: line.map(|(kept, wanted)| ExportedStandOff::of(kept, wanted)),
         remarks: sheet.remarks.clone(),
         exit_status: status.code(),
@@ -267,7 +266,7 @@ fn standoff(chosen: &Chosen<'_>, wanted: &StandOffWanted) -> Result<StandOff, St
 fn sheet(
     asked: &ExportArguments,
     chosen: &Chosen<'_>,
-    (line, (doubt, unresolved)): (Option<(&StandOff, &StandOffWanted)>, &(LineDoubt, Vec<&str>)),
+    (line, doubts): (Option<(&StandOff, &StandOffWanted)>, &Doubts<'_>),
 ) -> Result<Sheet, Stop> {
     let (title, drawn) = match line {
         Some((kept, wanted)) => standoff_lines(chosen, kept, wanted),
@@ -278,14 +277,13 @@ fn sheet(
     if !not_law.is_empty() {
         remarks.push(format!("NOT LAW as the zone file has it: {}.", not_law.join(", ")));
     }
-    match line {
-        Some((kept, wanted)) => remarks.extend(standoff_remarks(kept, wanted)),
-        None => {
-            let tolerance_m = asked.tolerance_m.unwrap_or(ZONE_TOLERANCE_M);
-            remarks.extend(outline_sentences(tolerance_m, doubt.readings_apart_m, unresolved));
-        }
+    if let Some((kept, wanted)) = line {
+        remarks.extend(standoff_remarks(kept, wanted));
+    } else {
+        let tolerance_m = asked.tolerance_m.unwrap_or(ZONE_TOLERANCE_M);
+        remarks.extend(outline_sentences(tolerance_m, doubts.most.readings_apart_m, &doubts.unresolved));
     }
-    remarks.extend(line_doubt_sentence(doubt.line_m));
+    remarks.extend(line_doubt_sentence(doubts.most.line_m));
     if !chosen.unknown.is_empty() {
         let ids: Vec<String> = chosen.unknown.iter().map(|zone| zone.id.to_string()).collect();
         remarks
@@ -306,8 +304,15 @@ fn standoff_remarks(kept: &StandOff, wanted: &StandOffWanted) -> Vec<String> {
     ]
 }
 
-/// What the lines of the zones may be off, which no line counts: the most of all; and which zones have sides that nobody has supplied.
-fn doubt<'z>(chosen: &Chosen<'z>) -> Result<(LineDoubt, Vec<&'z str>), Stop> {
+/// What the lines of the zones may be off, which no line counts.
+struct Doubts<'z> {
+    /// The most of all zones.
+    most: LineDoubt,
+    /// The ids of zones with sides that nobody has supplied.
+    unresolved: Vec<&'z str>,
+}
+
+fn doubts<'z>(chosen: &Chosen<'z>) -> Result<Doubts<'z>, Stop> {
     let mut most = LineDoubt::default();
     let mut unresolved = Vec::new();
     for (zone, boundary) in &chosen.known {
@@ -320,7 +325,7 @@ fn doubt<'z>(chosen: &Chosen<'z>) -> Result<(LineDoubt, Vec<&'z str>), Stop> {
             unresolved.push(zone.id.0.as_str());
         }
     }
-    Ok((most, unresolved))
+    Ok(Doubts { most, unresolved })
 }
 
 /// The id of a zone, with what it is instead of law.

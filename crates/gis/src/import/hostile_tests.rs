@@ -103,11 +103,11 @@ fn a_file_that_unpacks_without_end_is_refused() {
 fn small_files_do_not_fill_the_memory() {
     let elements = format!("<kml>{}</kml>", "<a/>".repeat(1_000_001));
     assert!(refused("a.kml", elements).contains("too many elements"));
-    let attributes: String = (0..300).map(|at| format!(" a{at}=\"\"")).collect();
+    let attributes = (0..300).map(|at| format!(" a{at}=\"\"")).collect::<Vec<_>>().concat();
     assert!(refused("a.kml", format!("<kml{attributes}/>")).contains("more than 256 attributes"));
     let values = format!("{{\"type\":\"Polygon\",\"coordinates\":[{}0]}}", "0,".repeat(8_000_001));
     assert!(refused("a.geojson", values).contains("at most 8000000 are read"));
-    let zones: String = (0..=100_001).map(|at| format!("{at},1,1\n")).collect();
+    let zones = (0..=100_001).map(|at| format!("{at},1,1\n")).collect::<Vec<_>>().concat();
     let told = refused("a.csv", format!("zone,lat,lon\n{zones}"));
     assert!(told.contains("more than 100000 zones"), "{told}");
 }

@@ -25,7 +25,8 @@ fn json(imported: &Imported) -> Value {
 
 /// All that is told, one a line.
 fn told(imported: &Imported) -> String {
-    imported.notes.iter().map(|note| format!("{:?} {}|{}\n", note.kind, note.place, note.text)).collect()
+    let lines = imported.notes.iter().map(|note| format!("{:?} {}|{}\n", note.kind, note.place, note.text));
+    lines.collect::<Vec<_>>().concat()
 }
 
 /// Rows of a triangle.
@@ -224,7 +225,7 @@ fn measures_are_told_and_a_layer_that_no_format_has_is_refused() {
     assert!(refused.contains("WKT has no layers, and \"x\" is asked for"), "{refused}");
 }
 
-/// OGC 12-128r19, 2.1.3: "srs_id of the geometry" equals that of its column.
+/// OGC 12-128r19, 2.1.3: the `srs_id` of a geometry equals that of its column.
 #[test]
 #[cfg(feature = "geopackage")]
 fn a_geopackage_whose_shapes_have_another_system_than_their_layer_is_refused() {

@@ -460,7 +460,9 @@ fn add_notes(zones: &[NewZone], (head, is_lonlat): (&Head, bool), notes: &mut No
             format!("edges, how sides run: {} does not say it; written as unstated, so that every reading counts as uncertainty", head.format.name()),
         );
     }
-    zones.iter().for_each(|zone| add_notes_of(zone, notes));
+    for zone in zones {
+        add_notes_of(zone, notes);
+    }
     let others: HashSet<&String> = zones.iter().flat_map(|zone| zone.said.others.keys()).collect();
     if !others.is_empty() {
         let mut names: Vec<&str> = others.into_iter().map(String::as_str).collect();
