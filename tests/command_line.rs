@@ -431,6 +431,7 @@ fn commands() -> Vec<Vec<&'static str>> {
         "zones prepare",
         "zones check",
         "zones names",
+        "zones import",
         "zones export",
         "zones show",
         "zones list",

@@ -5,8 +5,9 @@ use std::io::{self, Read};
 use std::path::Path;
 
 use crate::failure::{Stop, cannot_be_read};
+use crate::kept_file::remember_as_read;
 
-/// Reads a whole file of at most `most` bytes.
+/// Reads a whole file of at most `most` bytes, and remembers that it was read.
 ///
 /// # Errors
 ///
@@ -14,6 +15,7 @@ use crate::failure::{Stop, cannot_be_read};
 pub(crate) fn read_whole(path: &Path, most: usize) -> Result<Vec<u8>, Stop> {
     let mut bytes = Vec::new();
     let read = File::open(path).and_then(|file| {
+        remember_as_read(path);
         // room for what a file says that it holds; a pipe says 0
         let told = file.metadata().map_or(0, |told| told.len());
         bytes.reserve_exact(usize::try_from(told).unwrap_or(most).min(most) + 1);

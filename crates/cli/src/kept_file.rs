@@ -1,10 +1,11 @@
 //! What the program writes: files that are whole or as they were, written beside their place and renamed when they are done;
 //! nothing over what it reads; and standard output, whoever reads it.
 
-use std::collections::HashMap;
+use std::collections::{HashMap, HashSet};
 use std::fs::{self, File, Metadata, OpenOptions, Permissions};
 use std::io::{self, BufWriter, ErrorKind, StdoutLock, Write};
 use std::path::{Path, PathBuf};
+use std::sync::{Mutex, PoisonError};
 
 use tempfile::TempPath;
 
@@ -20,6 +21,8 @@ const MOST_LINKS: usize = 40;
 pub(crate) struct KeptFile {
     path: PathBuf,
     file: BufWriter<File>,
+    /// Whether it is meant to replace what this run has read.
+    replaces_what_was_read: bool,
     /// Where the file stands until it is whole; none for a pipe, a terminal or a device, which cannot be renamed.
     beside: Option<Beside>,
 }
@@ -42,6 +45,15 @@ impl KeptFile {
         Self::begin(path).map_err(|error| unwritable(path, &error))
     }
 
+    /// Begins the new form of a file that this run has read.
+    ///
+    /// # Errors
+    ///
+    /// As [`KeptFile::create`].
+    pub(crate) fn replacing(path: &Path) -> Result<Self, String> {
+        Self::create(path).map(|file| Self { replaces_what_was_read: true, ..file })
+    }
+
     fn begin(path: &Path) -> io::Result<Self> {
         let place = behind_links(path);
         let before = match fs::metadata(&place) {
@@ -58,7 +70,7 @@ impl KeptFile {
         if before.is_file() {
             return Self::beside(path, place, Some(before.permissions()));
         }
-        Ok(Self { path: path.to_owned(), file: BufWriter::new(direct), beside: None })
+        Ok(Self::of(path, direct, None))
     }
 
     fn beside(path: &Path, place: PathBuf, permissions: Option<Permissions>) -> io::Result<Self> {
@@ -71,7 +83,11 @@ impl KeptFile {
         let made = names.tempfile_in(folder).map_err(|error| io::Error::from(error.kind()))?;
         let (file, temporary) = made.into_parts();
         let beside = Some(Beside { temporary, place, permissions });
-        Ok(Self { path: path.to_owned(), file: BufWriter::new(file), beside })
+        Ok(Self::of(path, file, beside))
+    }
+
+    fn of(path: &Path, file: File, beside: Option<Beside>) -> Self {
+        Self { path: path.to_owned(), file: BufWriter::new(file), replaces_what_was_read: false, beside }
     }
 
     /// Adds a text.
@@ -93,6 +109,10 @@ impl KeptFile {
     fn put(self) -> io::Result<()> {
         let file = self.file.into_inner().map_err(io::IntoInnerError::into_error)?;
         let Some(Beside { temporary, place, permissions }) = self.beside else { return Ok(()) };
+        if !self.replaces_what_was_read && is_read(&place) {
+            let why = "this run reads it, by its own name or because another file names it";
+            return Err(io::Error::new(ErrorKind::AlreadyExists, why));
+        }
         if let Some(permissions) = permissions {
             file.set_permissions(permissions)?;
             // only what replaces something can lose something if the power goes
@@ -137,11 +157,33 @@ fn as_usual(names: &mut tempfile::Builder<'_, '_>) {
 fn as_usual(_: &mut tempfile::Builder<'_, '_>) {}
 
 fn unwritable(path: &Path, error: &io::Error) -> String {
+    if error.kind() == ErrorKind::AlreadyExists {
+        return format!("{} cannot be written: {}\n  name another file", path.display(), io_in_words(error));
+    }
     format!(
         "{} cannot be written: {}\n  check the folder, its permissions and the space left",
         path.display(),
         io_in_words(error)
     )
+}
+
+/// What this run has read as a whole, also what nobody typed: the coast that a zone file names, its index, a manifest.
+static READ: Mutex<Option<HashSet<Identity>>> = Mutex::new(None);
+
+/// Remembers a file that is read, so that [`refuse_what_was_read`] knows it.
+pub(crate) fn remember_as_read(path: &Path) {
+    let mut read = READ.lock().unwrap_or_else(PoisonError::into_inner);
+    read.get_or_insert_default().extend(identities(path));
+}
+
+/// Refuses to write over what this run has read, also where another file named it.
+pub(crate) fn refuse_what_was_read(option: &'static str, path: &Path) -> Result<(), Stop> {
+    if is_read(path) { Err(Stop::Usage(written_over(&Writer::Option(option), path))) } else { Ok(()) }
+}
+
+fn is_read(path: &Path) -> bool {
+    let read = READ.lock().unwrap_or_else(PoisonError::into_inner);
+    read.as_ref().is_some_and(|read| identities(path).iter().any(|identity| read.contains(identity)))
 }
 
 /// What two names of one file have in common.

@@ -63,7 +63,10 @@ pub use zones::{
     DraftDocument, DraftFindingDocument, DraftLineDocument, DraftQuestionDocument, FileNamesDocument,
     FishNamesDocument, GroupNamesDocument, NameDocument, NamesDocument, draft_text, names_text,
 };
-pub use zones::{Exported, exported_text, left_open_sentence, standoff_sentence};
+pub use zones::{
+    Exported, ExportedStandOff, effect_sentence, exported_text, left_open_sentence, line_doubt_sentence,
+    not_law, outline_sentences, standoff_sentence,
+};
 pub use zones::{
     ImportDocument, ImportInputDocument, ImportNoteDocument, OperationDocument, ReprojectedDocument,
     import_text,

@@ -10,10 +10,11 @@ use takeline::zone::ZoneFile;
 use takeline_drafting::editions;
 use takeline_report::{CompareDocument, ExitStatus, Units, compare_page, compare_text, json_page};
 
+use super::overwriting::OverwriteArguments;
 use crate::arguments::Format;
 use crate::coasts::CoastArguments;
 use crate::failure::Stop;
-use crate::kept_file::{StandardOutput, refuse_overwriting, write_whole};
+use crate::kept_file::{StandardOutput, refuse_overwriting};
 use crate::screen::ScreenArguments;
 use crate::zone_files;
 
@@ -48,6 +49,9 @@ pub(super) struct CompareArguments {
     format: Format,
 
     #[command(flatten)]
+    overwriting: OverwriteArguments,
+
+    #[command(flatten)]
     screen: ScreenArguments,
 }
 
@@ -56,14 +60,15 @@ pub(super) fn compare(asked: &CompareArguments, units: Units) -> Result<ExitStat
     let files = zone_files::paths(&[asked.old.clone(), asked.new.clone()])?;
     let page = asked.html.as_deref().map(|page| ("--html", page));
     refuse_overwriting(files.iter().map(PathBuf::as_path), page)?;
+    page.map_or(Ok(()), |page| asked.overwriting.refuse(page))?;
     let read = |edition: &Path| zone_files::load(&[edition.to_owned()], &CoastArguments::default());
     let (old, new) = (read(&asked.old)?, read(&asked.new)?);
     let comparison = editions::compare(old.zones(), new.zones());
     let words = asked.format.words(units);
     let (old_files, new_files) = (files_of(&old), files_of(&new));
     let document = CompareDocument::of(&comparison, [&old_files, &new_files], &words);
-    if let Some(page) = &asked.html {
-        write_whole(page, &compare_page(&document)).map_err(Stop::Unreadable)?;
+    if let Some(page) = page {
+        asked.overwriting.write(page, compare_page(&document).as_bytes())?;
     }
     let text = match asked.format {
         Format::Human => compare_text(&document, asked.screen.width()),

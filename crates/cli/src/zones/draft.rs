@@ -8,10 +8,11 @@ use takeline::EdgeModel;
 use takeline_drafting::draft::{DraftRequest, draft as drafted};
 use takeline_report::{DraftDocument, ExitStatus, Units, draft_text, json_page};
 
+use super::overwriting::OverwriteArguments;
 use crate::arguments::Format;
 use crate::bounded::read_whole;
 use crate::failure::{Stop, cannot_be_read};
-use crate::kept_file::{StandardOutput, refuse_overwriting, write_whole};
+use crate::kept_file::{StandardOutput, refuse_overwriting};
 use crate::log_reading::is_standard_input;
 use crate::screen::ScreenArguments;
 
@@ -21,7 +22,7 @@ const MOST_BYTES: usize = 1024 * 1024;
 const DRAFT_EXAMPLE: &str = "\
 Reads the coordinates of one zone from the text of a law, line by line. A line
 that looks like coordinates and is not read with certainty is refused, and then
-no file is written. Nothing is overwritten.
+no file is written. Nothing is replaced without --overwrite.
 
 Example (Marrowick is invented):
   takeline zones draft demo-data/law/otter-ledge.txt --take none \\
@@ -74,6 +75,9 @@ pub(super) struct DraftArguments {
     format: Format,
 
     #[command(flatten)]
+    overwriting: OverwriteArguments,
+
+    #[command(flatten)]
     screen: ScreenArguments,
 }
 
@@ -97,17 +101,12 @@ enum TakeName {
 pub(super) fn draft(asked: &DraftArguments, units: Units) -> Result<ExitStatus, Stop> {
     let out = asked.out.as_path();
     refuse_overwriting([asked.text.as_path()], [("--out", out)])?;
-    if out.exists() {
-        let shown = out.display();
-        return Err(Stop::Usage(format!(
-            "{shown} is there already, and a draft replaces nothing; name another file, or move it away"
-        )));
-    }
+    asked.overwriting.refuse(("--out", out))?;
     let text = text_of(&asked.text)?;
     let made = drafted(&text, &request(asked));
     let written = match &made.file {
         Some(file) => {
-            write_whole(out, file).map_err(Stop::Unreadable)?;
+            asked.overwriting.write(("--out", out), file.as_bytes())?;
             Some(out.display().to_string())
         }
         None => None,

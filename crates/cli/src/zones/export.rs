@@ -2,6 +2,7 @@
 
 use std::collections::BTreeSet;
 use std::fmt::Write as _;
+use std::io::Write as _;
 use std::num::NonZero;
 use std::path::PathBuf;
 
@@ -9,15 +10,19 @@ use clap::{Args, ValueEnum};
 use takeline::zone::{Extent, Zone, ZoneSet};
 use takeline::{Boundary, Metres};
 use takeline_drafting::standoff::{StandOff, StandOffSide, StandOffWanted};
-use takeline_gis::export::{Drawn, GpxKind, Notation, Shape, Sheet, corners_csv, csv, geojson, gpx, kml};
+use takeline_gis::export::{
+    Drawn, GpxKind, LineDoubt, Notation, Shape, Sheet, corners_csv, csv, geojson, gpx, kml, line_doubt,
+};
 use takeline_report::{
-    CAUTIONS, ExitStatus, Exported, exported_text, json_page, left_open_sentence, standoff_sentence,
+    CAUTIONS, ExitStatus, Exported, ExportedStandOff, effect_sentence, exported_text, json_page,
+    left_open_sentence, line_doubt_sentence, not_law, outline_sentences, standoff_sentence,
 };
 
-use crate::arguments::ZONES_HELP;
+use super::overwriting::OverwriteArguments;
+use crate::arguments::{Format, ZONES_HELP};
 use crate::coasts::CoastArguments;
 use crate::failure::Stop;
-use crate::kept_file::{StandardOutput, refuse_overwriting, write_whole};
+use crate::kept_file::{StandardOutput, refuse_overwriting};
 use crate::quantities::{count, metres, metres_above_zero};
 use crate::screen::ScreenArguments;
 use crate::zone_files;
@@ -86,8 +91,15 @@ pub(super) struct ExportArguments {
     #[arg(long, value_enum, value_name = "KIND", default_value = "track")]
     gpx_as: GpxKindName,
 
+    /// Text for people or JSON for programs
+    #[arg(long, value_enum, value_name = "FORMAT", default_value = "human")]
+    format: Format,
+
     #[command(flatten)]
     coasts: CoastArguments,
+
+    #[command(flatten)]
+    overwriting: OverwriteArguments,
 
     #[command(flatten)]
     screen: ScreenArguments,
@@ -140,33 +152,59 @@ struct Chosen<'z> {
     unknown: Vec<&'z Zone>,
 }
 
+impl<'z> Chosen<'z> {
+    fn zones(&self) -> impl Iterator<Item = &'z Zone> {
+        self.known.iter().map(|(zone, _)| *zone)
+    }
+
+    /// Zones that are no law, with what they are instead.
+    fn not_law(&self) -> impl Iterator<Item = (&'z Zone, &'static str)> {
+        self.zones().filter_map(|zone| Some((zone, not_law(zone.status)?)))
+    }
+}
+
 /// Answers `takeline zones export`.
 pub(super) fn export(asked: &ExportArguments) -> Result<ExitStatus, Stop> {
     let places = [&asked.paths[..], &asked.zones].concat();
     let files = zone_files::paths(&places)?;
     let read = files.iter().chain(&asked.coasts.coast).map(PathBuf::as_path);
-    refuse_overwriting(read, [("--out", asked.out.as_path())])?;
+    let out = ("--out", asked.out.as_path());
+    refuse_overwriting(read, [out])?;
+    asked.overwriting.refuse(out)?;
     let zones = zone_files::load(&places, &asked.coasts)?;
     let chosen = chosen(&zones, &asked.ids)?;
     let wanted = wanted(asked)?;
     let kept = wanted.as_ref().map(|wanted| standoff(&chosen, wanted)).transpose()?;
     let line = kept.as_ref().zip(wanted.as_ref());
-    let sheet = sheet(asked, &chosen, line)?;
+    let doubts = doubts(&chosen)?;
+    let sheet = sheet(asked, &chosen, (line, &doubts))?;
     let text = written(asked, &sheet, &chosen, line.is_some())?;
-    write_whole(&asked.out, &text).map_err(Stop::Unreadable)?;
+    asked.overwriting.write(out, text.as_bytes())?;
+    let status = if chosen.unknown.is_empty() { ExitStatus::Unrestricted } else { ExitStatus::Restricted };
     let exported = Exported {
+        schema: "takeline.zones-export/1",
         path: asked.out.display().to_string(),
         format: asked.to.name(),
         lines: sheet.drawn.len(),
         points: points(asked, &sheet, &text, line.is_some()),
         zones: chosen.known.iter().map(|(zone, _)| zone.id.to_string()).collect(),
         unknown: chosen.unknown.iter().map(|zone| zone.id.to_string()).collect(),
+        not_law: chosen.not_law().map(|(zone, _)| zone.id.to_string()).collect(),
+        unresolved: doubts.unresolved.into_iter().map(str::to_owned).collect(),
+        line_doubt_m: doubts.most.line_m,
+        readings_apart_m: doubts.most.readings_apart_m,
+        standoff: line.map(|(kept, wanted)| ExportedStandOff::of(kept, wanted)),
         remarks: sheet.remarks.clone(),
+        exit_status: status.code(),
+    };
+    let text = match asked.format {
+        Format::Human => exported_text(&exported, line, asked.screen.width()),
+        Format::Json => format!("{}\n", json_page(&exported)?),
     };
     let mut out = StandardOutput::new();
-    std::io::Write::write_all(&mut out, exported_text(&exported, line, asked.screen.width()).as_bytes())?;
+    out.write_all(text.as_bytes())?;
     out.finish()?;
-    Ok(if chosen.unknown.is_empty() { ExitStatus::Unrestricted } else { ExitStatus::Restricted })
+    Ok(status)
 }
 
 /// How many points were written: of a table of corners its rows.
@@ -228,22 +266,24 @@ fn standoff(chosen: &Chosen<'_>, wanted: &StandOffWanted) -> Result<StandOff, St
 fn sheet(
     asked: &ExportArguments,
     chosen: &Chosen<'_>,
-    line: Option<(&StandOff, &StandOffWanted)>,
+    (line, doubts): (Option<(&StandOff, &StandOffWanted)>, &Doubts<'_>),
 ) -> Result<Sheet, Stop> {
     let (title, drawn) = match line {
         Some((kept, wanted)) => standoff_lines(chosen, kept, wanted),
         None => ("Zones".to_owned(), outlines(asked, chosen)?),
     };
     let mut remarks: Vec<String> = CAUTIONS.map(str::to_owned).to_vec();
-    match line {
-        Some((kept, wanted)) => remarks.extend(standoff_remarks(kept, wanted)),
-        None => remarks.push(format!(
-            "Lines between points, straight in longitude and latitude, keep to the line of the zone within {} m; sides that the text leaves \
-             open are drawn as geodesics.",
-            asked.tolerance_m.unwrap_or(ZONE_TOLERANCE_M)
-        )),
+    let not_law: Vec<String> = chosen.not_law().map(|(zone, instead)| named_not_law(zone, instead)).collect();
+    if !not_law.is_empty() {
+        remarks.push(format!("NOT LAW as the zone file has it: {}.", not_law.join(", ")));
     }
-    remarks.extend(doubt_remark(chosen));
+    if let Some((kept, wanted)) = line {
+        remarks.extend(standoff_remarks(kept, wanted));
+    } else {
+        let tolerance_m = asked.tolerance_m.unwrap_or(ZONE_TOLERANCE_M);
+        remarks.extend(outline_sentences(tolerance_m, doubts.most.readings_apart_m, &doubts.unresolved));
+    }
+    remarks.extend(line_doubt_sentence(doubts.most.line_m));
     if !chosen.unknown.is_empty() {
         let ids: Vec<String> = chosen.unknown.iter().map(|zone| zone.id.to_string()).collect();
         remarks
@@ -265,17 +305,37 @@ fn standoff_remarks(kept: &StandOff, wanted: &StandOffWanted) -> Vec<String> {
 }
 
 /// What the lines of the zones may be off, which no line counts.
-fn doubt_remark(chosen: &Chosen<'_>) -> Option<String> {
-    let of_zone = |zone: &Zone| zone.line_uncertainty.metres().hypot(zone.datum.uncertainty_95().metres());
-    let most_m = chosen.known.iter().map(|(zone, _)| of_zone(zone)).fold(0.0, f64::max);
-    (most_m > 0.0).then(|| {
-        format!("Not counted: the lines of the zones, and their datum, may themselves be off by up to {most_m:.0} m.")
-    })
+struct Doubts<'z> {
+    /// The most of all zones.
+    most: LineDoubt,
+    /// The ids of zones with sides that nobody has supplied.
+    unresolved: Vec<&'z str>,
+}
+
+fn doubts<'z>(chosen: &Chosen<'z>) -> Result<Doubts<'z>, Stop> {
+    let mut most = LineDoubt::default();
+    let mut unresolved = Vec::new();
+    for (zone, boundary) in &chosen.known {
+        let of_zone = line_doubt(zone, boundary).map_err(|error| {
+            Stop::Unreadable(format!("zone {} cannot be measured: {error}\n  nothing was written", zone.id))
+        })?;
+        most.line_m = most.line_m.max(of_zone.line_m);
+        most.readings_apart_m = most.readings_apart_m.max(of_zone.readings_apart_m);
+        if of_zone.unresolved_sides > 0 {
+            unresolved.push(zone.id.0.as_str());
+        }
+    }
+    Ok(Doubts { most, unresolved })
+}
+
+/// The id of a zone, with what it is instead of law.
+fn named_not_law(zone: &Zone, instead: &str) -> String {
+    format!("{} ({instead})", zone.id)
 }
 
 /// The files that it was made from, and the instruments.
 fn sources(chosen: &Chosen<'_>) -> Vec<String> {
-    let zones = || chosen.known.iter().map(|(zone, _)| *zone);
+    let zones = || chosen.zones();
     let file = |zone: &Zone| {
         let edition = zone
             .file
@@ -320,12 +380,7 @@ fn outlines(asked: &ExportArguments, chosen: &Chosen<'_>) -> Result<Vec<Drawn>, 
         let areas = zone.outline(tolerance).map_err(|error| {
             Stop::Unreadable(format!("zone {} cannot be drawn: {error}\n  nothing was written", zone.id))
         })?;
-        let one = |shape| Drawn {
-            name: zone.id.to_string(),
-            description: format!("{}. {}.", zone.name, zone.source.instrument),
-            properties: vec![("kind", "zone".to_owned()), ("zone_id", zone.id.to_string())],
-            shape,
-        };
+        let one = |shape| drawn_zone(zone, shape);
         match asked.max_points.map(NonZero::get) {
             None => drawn.push(one(Shape::Areas(areas))),
             Some(most) if most < 2 => {
@@ -340,6 +395,21 @@ fn outlines(asked: &ExportArguments, chosen: &Chosen<'_>) -> Result<Vec<Drawn>, 
         }
     }
     Ok(drawn)
+}
+
+fn drawn_zone(zone: &Zone, shape: Shape) -> Drawn {
+    let mut properties = vec![("kind", "zone".to_owned()), ("zone_id", zone.id.to_string())];
+    let mut description = format!("{}. {}.", zone.name, zone.source.instrument);
+    let mut name = zone.id.to_string();
+    if let Some(instead) = not_law(zone.status) {
+        name = named_not_law(zone, instead);
+        description = format!("NOT LAW: {instead}. {description}");
+        properties.push(("not_law", instead.to_owned()));
+    }
+    if let Some(effect) = effect_sentence(zone) {
+        description = format!("{description} {effect}");
+    }
+    Drawn { name, description, properties, shape }
 }
 
 /// A line in pieces of so many points, each of which begins where the one before ends.
@@ -378,7 +448,7 @@ fn written(
             csv(sheet, notation).map_err(|error| unwritten(&error))
         }
         To::Csv => {
-            let zones: Vec<&Zone> = chosen.known.iter().map(|(zone, _)| *zone).collect();
+            let zones: Vec<&Zone> = chosen.zones().collect();
             corners_csv(sheet, &zones, notation).map_err(|error| unwritten(&error))
         }
     }

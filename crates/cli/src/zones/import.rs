@@ -11,10 +11,11 @@ use takeline_report::{
     ReprojectedDocument, import_text, json_page,
 };
 
+use super::overwriting::OverwriteArguments;
 use crate::arguments::Format;
 use crate::bounded::read_whole;
 use crate::failure::Stop;
-use crate::kept_file::{KeptFile, StandardOutput, refuse_overwriting};
+use crate::kept_file::{StandardOutput, refuse_overwriting};
 use crate::screen::ScreenArguments;
 
 /// The longest mapping file, in bytes.
@@ -23,10 +24,11 @@ const LONGEST_MAP: usize = 1024 * 1024;
 const IMPORT_EXAMPLE: &str = "\
 Nothing that the file does not say is guessed. A zone whose rule it does not
 state is undecided until you write the rule; the first lines say what has to be
-filled in. Compare the new file with the law before you use it.
+filled in. Compare the new file with the law before you use it. A mapping to
+start from is zones/template-import-map.toml.
 
 Example (Marrowick is invented):
-  takeline zones import reserves.shp --map zones/template-import-map.toml \\
+  takeline zones import demo-data/gis/reserves.csv --from EPSG:4326 \\
     --out reserves.json
 
 Exit status: 0 written, 1 written and something needs your eyes, 2 typed wrongly,
@@ -60,6 +62,9 @@ pub(super) struct ImportArguments {
     format: Format,
 
     #[command(flatten)]
+    overwriting: OverwriteArguments,
+
+    #[command(flatten)]
     screen: ScreenArguments,
 }
 
@@ -67,7 +72,9 @@ pub(super) struct ImportArguments {
 pub(super) fn import(asked: &ImportArguments) -> Result<ExitStatus, Stop> {
     let beside = ["dbf", "prj", "cpg"].map(|ending| asked.file.with_extension(ending));
     let read = [&asked.file].into_iter().chain(&asked.map).chain(&beside).map(PathBuf::as_path);
-    refuse_overwriting(read, [("the zone file", asked.out.as_path())])?;
+    let out = ("--out", asked.out.as_path());
+    refuse_overwriting(read, [out])?;
+    asked.overwriting.refuse(out)?;
     let source = source(asked, &beside)?;
     let mapping = asked.map.as_deref().map(mapping).transpose()?.unwrap_or_default();
     let imported =
@@ -76,8 +83,7 @@ pub(super) fn import(asked: &ImportArguments) -> Result<ExitStatus, Stop> {
                 "{error}\n  nothing is written, because a zone left out would read as open water"
             ))
         })?;
-    let mut kept = KeptFile::create(&asked.out).map_err(Stop::Unreadable)?;
-    kept.write_bytes(&imported.bytes).and_then(|()| kept.finish()).map_err(Stop::Unreadable)?;
+    asked.overwriting.write(out, &imported.bytes)?;
     let (document, status) = document(asked, imported);
     let text = match asked.format {
         Format::Human => import_text(&document, asked.screen.width()),

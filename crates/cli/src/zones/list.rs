@@ -14,7 +14,7 @@ use crate::arguments::{Format, ZONES_HELP};
 use crate::bounded::read_whole;
 use crate::coasts::{CoastArguments, Coasts};
 use crate::failure::{Stop, say};
-use crate::kept_file::{StandardOutput, refuse_overwriting, write_whole};
+use crate::kept_file::{KeptFile, StandardOutput, refuse_overwriting};
 use crate::screen::ScreenArguments;
 use crate::{manifests, zone_files};
 
@@ -130,7 +130,11 @@ fn write_manifest(folder: &Path, paths: &[PathBuf], files: &[ListedFileDocument]
     let manifest = Manifest::of(ZonedDateTime::now().date(), entries);
     let path = folder.join(FILE_NAME);
     let is_new = !fs::exists(&path).unwrap_or(false);
-    write_whole(&path, &format!("{}\n", json_page(&manifest)?)).map_err(Stop::Unreadable)?;
+    // the one before was read with the folder
+    let mut file = KeptFile::replacing(&path).map_err(Stop::Unreadable)?;
+    file.write(&format!("{}\n", json_page(&manifest)?))
+        .and_then(|()| file.finish())
+        .map_err(Stop::Unreadable)?;
     let what = if is_new { "written" } else { "written again" };
     say(&format!("{}: {what}; files: {count}", path.display()));
     Ok(())

@@ -7,6 +7,7 @@ mod export;
 mod import;
 mod list;
 mod names;
+mod overwriting;
 mod prepare;
 mod run;
 mod show;

@@ -13,11 +13,12 @@ use takeline_report::{
     ExitStatus, MOST_ZONES_ON_A_PAGE, Notation, ShowDocument, Units, json_page, show_page, show_text,
 };
 
+use super::overwriting::OverwriteArguments;
 use crate::arguments::Format;
 use crate::bounded::read_whole;
 use crate::coasts::{CoastArguments, Coasts};
 use crate::failure::{Stop, say};
-use crate::kept_file::{KeptFile, StandardOutput, refuse_overwriting, write_whole};
+use crate::kept_file::{KeptFile, StandardOutput, refuse_overwriting};
 use crate::screen::ScreenArguments;
 use crate::zone_files;
 
@@ -72,6 +73,9 @@ pub(super) struct ShowArguments {
     format: Format,
 
     #[command(flatten)]
+    overwriting: OverwriteArguments,
+
+    #[command(flatten)]
     screen: ScreenArguments,
 }
 
@@ -98,7 +102,9 @@ impl From<NotationName> for Notation {
 /// Answers `takeline zones show`.
 pub(super) fn show(asked: &ShowArguments, units: Units) -> Result<ExitStatus, Stop> {
     let read = std::iter::once(&asked.file).chain(&asked.coasts.coast);
-    refuse_overwriting(read.map(PathBuf::as_path), asked.html.as_deref().map(|path| ("--html", path)))?;
+    let page = asked.html.as_deref().map(|path| ("--html", path));
+    refuse_overwriting(read.map(PathBuf::as_path), page)?;
+    page.map_or(Ok(()), |page| asked.overwriting.refuse(page))?;
     let coasts = Coasts::of(&asked.coasts)?;
     let mut bytes = read_whole(&asked.file, zone_file::MOST_BYTES)?;
     let label = asked.file.display().to_string();
@@ -112,9 +118,9 @@ pub(super) fn show(asked: &ShowArguments, units: Units) -> Result<ExitStatus, St
     let words = asked.format.words(units);
     let document = ShowDocument::of(&loaded, &asked.ids, &words);
     let notation = asked.notation.map(Notation::from);
-    if let Some(path) = &asked.html {
-        let page = show_page(&document, &loaded.zones, &coasts.known(), notation);
-        write_whole(path, &page).map_err(Stop::Unreadable)?;
+    if let Some(page) = page {
+        let text = show_page(&document, &loaded.zones, &coasts.known(), notation);
+        asked.overwriting.write(page, text.as_bytes())?;
     }
     let mut out = StandardOutput::new();
     match asked.format {
@@ -180,6 +186,6 @@ fn record(asked: &ShowArguments, label: &str, bytes: &[u8]) -> Result<Vec<u8>, S
 }
 
 fn write_bytes(path: &Path, bytes: &[u8]) -> Result<(), Stop> {
-    let mut file = KeptFile::create(path).map_err(Stop::Unreadable)?;
+    let mut file = KeptFile::replacing(path).map_err(Stop::Unreadable)?;
     file.write_bytes(bytes).and_then(|()| file.finish()).map_err(Stop::Unreadable)
 }

@@ -16,6 +16,7 @@ mod values;
 
 pub use fault::{Fault, FaultKind, FeatureRef, FileWarning, Place, VertexRef, WarningKind};
 pub use slot::{Slot, TextOr, Vocabulary, WireObject, Word, YesNo};
+pub use strict_json::{NotJson, untrusted_json};
 
 pub(crate) use document::{
     Coordinates, FeatureText, LonLat, collection, feature_id, hexadecimal, id_in, id_text, is_feature, json,

@@ -19,12 +19,44 @@ pub(crate) const NESTING_LIMIT: usize = 40;
 /// What some programs write before UTF-8; it says nothing.
 pub(crate) const BYTE_ORDER_MARK: &[u8] = b"\xEF\xBB\xBF";
 
-/// Why bytes are not JSON that we read.
-#[derive(Debug)]
-pub(crate) struct NotJson {
+/// Why bytes are not JSON that we read, with its place.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct NotJson {
     pub(crate) text: String,
     pub(crate) line: usize,
     pub(crate) column: usize,
+}
+
+impl fmt::Display for NotJson {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(f, "{}", self.text)?;
+        if self.line == 0 { Ok(()) } else { write!(f, " at line {} column {}", self.line, self.column) }
+    }
+}
+
+impl std::error::Error for NotJson {}
+
+/// Reads JSON from elsewhere as strictly as zone files are read: a member given twice in one object, nesting deeper than 40, and
+/// files of more than 64 MiB or about eight million values are refused, where others keep the last member or fill the memory.
+///
+/// # Errors
+///
+/// [`NotJson`] says what is wrong, and where.
+///
+/// # Examples
+///
+/// ```
+/// use takeline::zone_file::untrusted_json;
+///
+/// assert_eq!(untrusted_json(b"[1]"), Ok(serde_json::json!([1])));
+/// let twice = untrusted_json(br#"{ "id": 1, "id": 2 }"#).unwrap_err();
+/// assert!(twice.to_string().contains("given twice"));
+/// ```
+pub fn untrusted_json(bytes: &[u8]) -> Result<Value, NotJson> {
+    if let Some(text) = too_much(bytes) {
+        return Err(NotJson { text: format!("it {text}"), line: 0, column: 0 });
+    }
+    parse(bytes)
 }
 
 /// Reads one JSON document and nothing after it. A byte order mark at the start is skipped.
@@ -137,10 +169,19 @@ pub(crate) const SPLIT: &str = "split the file by region, and load only the part
 
 /// Whether a file is small enough to be taken apart; a fault if it is not.
 pub(crate) fn is_small_enough(log: &mut Log, bytes: &[u8]) -> bool {
+    let too_much = too_much(bytes);
+    let is_small = too_much.is_none();
+    if let Some(text) = too_much {
+        too_large(log, text);
+    }
+    is_small
+}
+
+/// Why a file is too large to be taken apart.
+fn too_much(bytes: &[u8]) -> Option<String> {
     let most_mib = MOST_BYTES / (1024 * 1024);
     if bytes.len() > MOST_BYTES {
-        too_large(log, format!("is larger than {most_mib} MiB, the most that is read"));
-        return false;
+        return Some(format!("is larger than {most_mib} MiB, the most that is read"));
     }
     // every value but the first follows one of these three; those within texts count too, which no real file minds
     let weight = |byte: &u8| match byte {
@@ -149,16 +190,11 @@ pub(crate) fn is_small_enough(log: &mut Log, bytes: &[u8]) -> bool {
         _ => 0,
     };
     let values: usize = bytes.iter().map(weight).sum();
-    if values > MOST_VALUES {
-        too_large(
-            log,
-            format!(
-                "holds about {values} values, an object counted as {AN_OBJECT}; at most {MOST_VALUES} are read"
-            ),
-        );
-        return false;
-    }
-    true
+    (values > MOST_VALUES).then(|| {
+        format!(
+            "holds about {values} values, an object counted as {AN_OBJECT}; at most {MOST_VALUES} are read"
+        )
+    })
 }
 
 /// Reports that there is too much of something.

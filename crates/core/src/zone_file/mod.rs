@@ -47,7 +47,9 @@ mod whole_file_tests;
 #[cfg(test)]
 mod wire_tests;
 
-pub use crate::geojson_text::{Fault, FaultKind, FeatureRef, FileWarning, Place, VertexRef, WarningKind};
+pub use crate::geojson_text::{
+    Fault, FaultKind, FeatureRef, FileWarning, NotJson, Place, VertexRef, WarningKind, untrusted_json,
+};
 pub use limits::{MOST_BYTES, MOST_LINE_KM, MOST_VERTICES, MOST_ZONES};
 pub use proofread_reader::content_digest;
 pub use read::LoadZonesError;

@@ -114,7 +114,7 @@ impl Rows {
         let degrees =
             [place.latitude().degrees(), place.longitude().degrees()].map(|degrees| format!("{degrees:.9}"));
         let fields = before.iter().chain([&latitude, &longitude]).chain(&degrees).chain(after);
-        self.writer.write_record(fields.map(|field| sanitised::line(field).into_owned()))
+        self.writer.write_record(fields.map(|field| defused(&sanitised::line(field))))
     }
 
     fn ring(
@@ -137,13 +137,52 @@ impl Rows {
 
     fn finish(self, sheet: &Sheet) -> Result<String, csv::Error> {
         let bytes = self.writer.into_inner().map_err(|error| csv::Error::from(error.into_error()))?;
-        let mut text = format!("# {}\n", sanitised::line(&sheet.title));
-        for remark in &sheet.remarks {
-            text.extend(["# ", &sanitised::line(remark), "\n"]);
+        let mut text = String::new();
+        for remark in std::iter::once(&sheet.title).chain(&sheet.remarks) {
+            text.extend(["# ", &defused_remark(&sanitised::line(remark)), "\n"]);
         }
         text.push_str(&String::from_utf8_lossy(&bytes));
         Ok(text)
     }
+}
+
+/// What makes spreadsheets run a cell that begins with it, in the forms of East Asian keyboards too (common practice, no source).
+const RUN: [char; 8] = ['=', '+', '-', '@', '＝', '＋', '－', '＠'];
+
+/// A cell that no spreadsheet runs: an apostrophe before what it would; numbers stay as they are.
+fn defused(cell: &str) -> String {
+    let is_run = cell.trim_start_matches('\'').starts_with(RUN) && cell.parse::<f64>().is_err();
+    if is_run { format!("'{cell}") } else { cell.to_owned() }
+}
+
+/// A remark that spreadsheets split into cells: the same for each of them.
+fn defused_remark(remark: &str) -> String {
+    let mut text = String::with_capacity(remark.len());
+    let mut begins = false;
+    for letter in remark.chars() {
+        if begins && RUN.contains(&letter) {
+            text.push('\'');
+        }
+        begins = matches!(letter, ',' | ';') || (begins && (letter == '"' || letter.is_whitespace()));
+        text.push(letter);
+    }
+    text
+}
+
+/// The cell of a table as it was before an apostrophe was put before it, so that tables which [`csv()`] and [`corners_csv`] write can
+/// be read back.
+///
+/// # Examples
+///
+/// ```
+/// use takeline_gis::export::with_nothing_put_before;
+/// assert_eq!(with_nothing_put_before("'=1+1"), "=1+1");
+/// assert_eq!(with_nothing_put_before("'t Hof"), "'t Hof");
+/// ```
+#[must_use]
+pub fn with_nothing_put_before(cell: &str) -> &str {
+    let before = cell.strip_prefix('\'').unwrap_or(cell);
+    if before.trim_start_matches('\'').starts_with(RUN) { before } else { cell }
 }
 
 /// The words of the zone file.

@@ -3,6 +3,7 @@
 //! Every file says what it was made from and what it is not.
 
 mod csv_table;
+mod doubt;
 #[cfg(test)]
 mod export_tests;
 mod geojson_file;
@@ -11,7 +12,8 @@ mod kml_file;
 mod map_plane;
 mod sheet;
 
-pub use csv_table::{Notation, corners_csv, csv};
+pub use csv_table::{Notation, corners_csv, csv, with_nothing_put_before};
+pub use doubt::{LineDoubt, line_doubt};
 pub use geojson_file::geojson;
 pub use gpx_file::{GpxKind, gpx};
 pub use kml_file::kml;

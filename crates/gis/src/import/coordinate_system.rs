@@ -36,8 +36,13 @@ pub(super) enum System {
         /// What people call it.
         name: String,
     },
+    /// Something that says two things, or what nobody here turns round; why.
+    Unusable(String),
 }
 
+/// Coordinate systems of longitude and latitude.
+const GEOGRAPHIC: [&str; 7] =
+    ["GEOGCS", "GEOGCRS", "GEOGRAPHICCRS", "GEODCRS", "GEODETICCRS", "BASEGEOGCRS", "BASEGEODCRS"];
 /// Names of datums as `.prj` files and GML write them, without blanks and punctuation, and how zone files call them.
 const OTHER_NAMES: [(&str, &str); 5] = [
     ("WORLDGEODETICSYSTEM1984ENSEMBLE", "WGS 84"),
@@ -46,6 +51,9 @@ const OTHER_NAMES: [(&str, &str); 5] = [
     ("EUROPEANTERRESTRIALREFERENCESYSTEM1989ENSEMBLE", "ETRS89"),
     ("NZGD2000", "NZGD2000"),
 ];
+/// The ellipsoids of WGS 84 and of the datums near it, GRS 1980: half the longer axis in metres, and the flattening, of which WGS 84 has
+/// 1/298.257 223 563 and GRS 1980 1/298.257 222 101 (EPSG registry, ellipsoids 7030 and 7019); and what may be rounded.
+const ELLIPSOID: ([f64; 2], [f64; 2]) = ([6_378_137.0, 298.257_223], [0.01, 1e-5]);
 /// One degree in radians, and how well files give it.
 const DEGREE: (f64, f64) = (0.017_453_292_519_943_3, 1e-9);
 
@@ -79,6 +87,9 @@ impl System {
 
     fn by_text(root: &Node, text: &str) -> Self {
         let name = root.text().unwrap_or("without a name").to_owned();
+        if let Some(why) = contradiction(root).or_else(|| turned_round(root)) {
+            return Self::Unusable(format!("{name:?}, {why}"));
+        }
         let datum = is_plain_degrees(root).then(|| datum_of(root)).flatten();
         match datum {
             Some(datum) => Self::Degrees(Some(datum)),
@@ -98,8 +109,7 @@ fn code_of(name: &str) -> Option<String> {
 
 /// Whether it is of degrees from Greenwich, and shifts nothing by itself.
 fn is_plain_degrees(root: &Node) -> bool {
-    let is_geographic =
-        matches!(root.keyword.as_str(), "GEOGCS" | "GEOGCRS" | "GEOGRAPHICCRS" | "GEODCRS" | "GEODETICCRS");
+    let is_geographic = GEOGRAPHIC.contains(&root.keyword.as_str());
     let meridian = root.first(&["PRIMEM", "PRIMEMERIDIAN"]).and_then(|node| node.numbers.first());
     let shifts = root.first(&["DATUM"]).and_then(|datum| datum.first(&["TOWGS84"]));
     let is_shifted = shifts.is_some_and(|node| node.numbers.iter().any(|number| *number != 0.0));
@@ -116,8 +126,58 @@ fn are_degrees(node: &Node) -> bool {
     })
 }
 
+/// Two statements of one text about the same datum that cannot both hold.
+fn contradiction(root: &Node) -> Option<String> {
+    let geographic = root.anywhere(&GEOGRAPHIC)?;
+    let datum = datum_of(geographic)?;
+    let ellipsoid = geographic.anywhere(&["SPHEROID", "ELLIPSOID"]);
+    if let Some([axis_m, flattening]) = ellipsoid.and_then(|node| node.numbers.get(..2)) {
+        let ([own_m, own], [rounded_m, rounded]) = ELLIPSOID;
+        if (axis_m - own_m).abs() > rounded_m || (flattening - own).abs() > rounded {
+            let named = ellipsoid.and_then(Node::text).unwrap_or("without a name");
+            return Some(format!("which gives the datum {datum} the ellipsoid {named:?} of another"));
+        }
+    }
+    let name = geographic.text()?;
+    let of_name = named_datum(name.strip_prefix("GCS_").unwrap_or(name));
+    // of the datums near WGS 84 there are too many spellings to hold one against another
+    let is_other = |of_name: &String| (of_name == "WGS 84") != (datum == "WGS 84");
+    of_name
+        .filter(is_other)
+        .map(|of_name| format!("which is called after the datum {of_name}, and gives {datum} as its datum"))
+}
+
+/// The name of a geographic system that names no datum that is known, with the datum that its text gives and that counts.
+pub(super) fn called_otherwise(stated: &StatedSystem) -> Option<(String, String)> {
+    let StatedSystem::Named(text) = stated else { return None };
+    let root = parse(text.trim())?;
+    let name = root.text()?;
+    let of_name = named_datum(name.strip_prefix("GCS_").unwrap_or(name));
+    is_plain_degrees(&root)
+        .then(|| datum_of(&root))
+        .flatten()
+        .filter(|_| of_name.is_none())
+        .map(|datum| (name.to_owned(), datum))
+}
+
+/// Axes that run to the west: numbers that count the other way, which neither formats nor programs agree on.
+fn turned_round(root: &Node) -> Option<String> {
+    let is_turned = root.keyword == "AXIS" && root.words.iter().any(|word| word == "WEST")
+        || GEOGRAPHIC.contains(&root.keyword.as_str())
+            && root.first(&["AXIS"]).is_some()
+            && root.children.iter().any(|axis| axis.words.iter().any(|word| word == "SOUTH"));
+    if is_turned {
+        return Some("whose axes do not run east and north".to_owned());
+    }
+    root.children.iter().find_map(turned_round)
+}
+
 fn datum_of(root: &Node) -> Option<String> {
-    let written = root.first(&["DATUM", "GEODETICDATUM", "TRF", "ENSEMBLE"])?.text()?;
+    named_datum(root.first(&["DATUM", "GEODETICDATUM", "TRF", "ENSEMBLE"])?.text()?)
+}
+
+/// The name that zone files give a datum.
+fn named_datum(written: &str) -> Option<String> {
     let short = written.strip_prefix("D_").unwrap_or(written);
     let plain: String = short.chars().filter(char::is_ascii_alphanumeric).collect::<String>().to_uppercase();
     if let Some((_, name)) = OTHER_NAMES.iter().find(|(other, _)| *other == plain) {
@@ -128,6 +188,15 @@ fn datum_of(root: &Node) -> Option<String> {
         Datum::NearWgs84(name) => Some(name.replace('_', " ")),
         Datum::Unstated => None,
     }
+}
+
+/// Refuses a coordinate system that cannot be meant as it is written.
+pub(super) fn unusable(why: &str) -> ImportFault {
+    ImportFault::whole(
+        format!("its positions are in {why}"),
+        "say by its code with --from what they are, such as --from EPSG:4326, when you know it from whoever made the file; or save the source \
+         again in WGS 84 (EPSG:4326)",
+    )
 }
 
 /// Refuses what would have to be brought to WGS 84 first, where nobody can do that.
@@ -179,6 +248,30 @@ mod tests {
         assert_eq!(System::named(&gda), System::Degrees(Some("GDA 1994".into())));
         assert_eq!(System::named("EPSG:4258"), System::Degrees(Some("EPSG:4258".into())));
         assert_eq!(System::named("unknown"), System::Degrees(None));
+    }
+
+    #[test]
+    fn a_system_that_says_two_things_or_counts_to_the_west_is_unusable() {
+        let west = ESRI_WGS_84.replace("433]]", "433],AXIS[\"Longitude\",WEST],AXIS[\"Latitude\",NORTH]]");
+        let clarke = ESRI_WGS_84
+            .replace("\"WGS_1984\",6378137.0,298.257223563", "\"Clarke_1866\",6378206.4,294.9786982");
+        for name in [
+            west.clone(),
+            clarke.clone(),
+            format!(r#"PROJCS["x",{clarke},UNIT["Meter",1.0]]"#),
+            ESRI_WGS_84.replace("GCS_WGS_1984", "GCS_North_American_1983"),
+            west.replace("WEST", "EAST").replace("NORTH", "SOUTH"),
+        ] {
+            assert!(matches!(System::named(&name), System::Unusable(_)), "{name}");
+        }
+        let east = west.replace("WEST", "EAST");
+        assert_eq!(System::named(&east), System::Degrees(Some("WGS 84".into())));
+        // GRS 1980 as ESRI and the EPSG registry write it
+        let near = ESRI_WGS_84
+            .replace("WGS_1984\",6378137.0,298.257223563", "GRS_1980\",6378137.0,298.257222101")
+            .replace("GCS_WGS_1984", "GCS_North_American_1983")
+            .replace("D_WGS_1984", "D_North_American_1983");
+        assert_eq!(System::named(&near), System::Degrees(Some("NAD 83".into())));
     }
 
     #[test]

@@ -1,8 +1,11 @@
 //! CSV: one row for each vertex, with the zone it belongs to; or one row for each zone, with well-known text.
 
+use std::collections::{HashMap, HashSet};
+
 use csv::{Reader, StringRecord};
 use serde_json::Value;
 use takeline::Position;
+use takeline::zone_file::MOST_ZONES;
 
 use super::fault::ImportFault;
 use super::layer::{Area, Layer, SourceFeature, StatedSystem, Xy};
@@ -17,9 +20,17 @@ const ZONES: [&str; 5] = ["zone", "zone_id", "zone id", "id", "name"];
 const PARTS: [&str; 1] = ["part"];
 const RINGS: [&str; 1] = ["ring"];
 const TEXTS: [&str; 4] = ["wkt", "geometry", "geom", "the_geom"];
+/// Columns of the tables that `takeline zones export` writes which are of the vertices.
+const OF_VERTICES: [&str; 7] = ["vertex", "point", "lat_deg", "lon_deg", "side_runs", "side_is", "radius_m"];
 
 const MEND: &str =
     "begin with a row of names: zone, lat, lon (and part, ring where a zone has several), or zone and wkt";
+
+/// The rows, and how many lines stand before the row of names.
+struct Rows<'t> {
+    reader: Reader<&'t [u8]>,
+    before: u64,
+}
 
 /// Where the columns are that make the shape.
 struct Columns {
@@ -33,23 +44,83 @@ struct Columns {
 
 /// Reads all rows.
 pub(super) fn read(source: &Source) -> Result<Layer, ImportFault> {
-    let mut reader = csv::ReaderBuilder::new()
-        .trim(csv::Trim::All)
-        .comment(Some(b'#'))
-        .from_reader(source.text()?.as_bytes());
-    let names: Vec<String> =
-        reader.headers().map_err(|error| broken(&error))?.iter().map(str::to_owned).collect();
     let mut notes = Notes::default();
-    let features = match column(&names, &TEXTS)? {
-        Some(text) => rows_of_text(&mut reader, &names, text, &mut notes)?,
-        None => rows_of_vertices(&mut reader, &Columns::of(names)?)?,
+    let mut rows = Rows::of(source.text()?, &mut notes);
+    let names = rows.names()?;
+    let features = if let Some(text) = column(&names, &TEXTS)? {
+        rows_of_text(&mut rows, &names, text, &mut notes)?
+    } else {
+        let columns = Columns::of(names)?;
+        columns.tell_lost(&mut notes);
+        rows_of_vertices(&mut rows, &columns)?
     };
     Ok(Layer { system: StatedSystem::Unstated, is_straight_in_lonlat: false, features, notes })
 }
 
-fn broken(error: &csv::Error) -> ImportFault {
-    let line = error.position().map_or_else(String::new, |position| format!("line {}", position.line()));
-    ImportFault::at(&line, format!("the row cannot be read: {error}"), MEND)
+impl<'t> Rows<'t> {
+    /// Lines that begin with `#` are remarks before the row of names only: behind it they may be zones (RFC 4180 knows no remarks).
+    fn of(text: &'t str, notes: &mut Notes) -> Self {
+        let (mut table, mut before, mut remarks) = (text, 0, 0);
+        while let Some((line, rest)) = table.split_once('\n') {
+            let is_remark = line.starts_with('#');
+            if !is_remark && !line.trim().is_empty() {
+                break;
+            }
+            (table, before, remarks) = (rest, before + 1, remarks + usize::from(is_remark));
+        }
+        notes.count_lost("remarks before the row of names, lines that begin with #", remarks);
+        let reader = csv::ReaderBuilder::new().trim(csv::Trim::All).from_reader(table.as_bytes());
+        Self { reader, before }
+    }
+
+    /// The names of the columns, each given once.
+    fn names(&mut self) -> Result<Vec<String>, ImportFault> {
+        let names = self.reader.headers().map_err(|error| broken(&error, self.before))?.clone();
+        let mut seen = HashSet::new();
+        match names.iter().find(|name| !name.is_empty() && !seen.insert(name.to_lowercase())) {
+            Some(twice) => Err(ImportFault::at(
+                &format!("line {}", self.before + 1),
+                format!("the column {twice:?} is given twice"),
+                "give one of them another name",
+            )),
+            None => Ok(names.iter().map(str::to_owned).collect()),
+        }
+    }
+
+    /// The next row, and its line.
+    fn next(&mut self) -> Result<Option<(StringRecord, String)>, ImportFault> {
+        let mut row = StringRecord::new();
+        if !self.reader.read_record(&mut row).map_err(|error| broken(&error, self.before))? {
+            return Ok(None);
+        }
+        let line = row.position().map_or(0, |position| position.line() + self.before);
+        Ok(Some((row, format!("line {line}"))))
+    }
+}
+
+fn broken(error: &csv::Error, before: u64) -> ImportFault {
+    let line =
+        error.position().map_or_else(String::new, |position| format!("line {}", position.line() + before));
+    let what = if let csv::ErrorKind::UnequalLengths { expected_len, len, .. } = error.kind() {
+        format!("the row has {len} cells, and the row of names has {expected_len}")
+    } else {
+        format!("the row cannot be read: {error}")
+    };
+    ImportFault::at(&line, what, MEND)
+}
+
+/// What a cell says: an apostrophe before what a spreadsheet would run is none of it (`takeline zones export` puts it there).
+fn said(cell: &str) -> Value {
+    Value::from(crate::export::with_nothing_put_before(cell))
+}
+
+/// Refuses more zones than a zone file holds before they fill the memory.
+fn refuse_too_many(count: usize, place: &str) -> Result<(), ImportFault> {
+    if count <= MOST_ZONES {
+        return Ok(());
+    }
+    let text = format!("it has more than {MOST_ZONES} zones, the most that a zone file holds");
+    Err(ImportFault::at(place, text, "split it by region"))
 }
 
 /// The one column that bears one of the names.
@@ -86,28 +157,35 @@ impl Columns {
     fn attributes(&self, row: &StringRecord) -> Vec<(String, Value)> {
         let makes_shape = [Some(self.latitude), Some(self.longitude), self.part, self.ring];
         let others = self.names.iter().enumerate().filter(|(at, _)| !makes_shape.contains(&Some(*at)));
+        let others = others.filter(|(_, name)| !is_of_vertices(name));
         let cells = others.filter_map(|(at, name)| row.get(at).map(|cell| (name, cell)));
-        cells
-            .filter(|(_, cell)| !cell.is_empty())
-            .map(|(name, cell)| (name.clone(), Value::from(cell)))
-            .collect()
+        cells.filter(|(_, cell)| !cell.is_empty()).map(|(name, cell)| (name.clone(), said(cell))).collect()
+    }
+
+    fn tell_lost(&self, notes: &mut Notes) {
+        for name in self.names.iter().filter(|name| is_of_vertices(name)) {
+            notes.lost("", format!("the column {name:?}, which is of the vertices"));
+        }
     }
 }
 
+fn is_of_vertices(name: &str) -> bool {
+    OF_VERTICES.contains(&name.to_lowercase().as_str())
+}
+
 fn rows_of_text(
-    reader: &mut Reader<&[u8]>,
+    rows: &mut Rows,
     names: &[String],
     text: usize,
     notes: &mut Notes,
 ) -> Result<Vec<SourceFeature>, ImportFault> {
     let mut features = Vec::new();
-    for row in reader.records() {
-        let row = row.map_err(|error| broken(&error))?;
-        let place = line_of(&row);
+    while let Some((row, place)) = rows.next()? {
+        refuse_too_many(features.len(), &place)?;
         let shape = shape_of(row.get(text).unwrap_or_default(), notes, &place)?;
         let cells =
             names.iter().zip(&row).enumerate().filter(|(at, (_, cell))| *at != text && !cell.is_empty());
-        let attributes = cells.map(|(_, (name, cell))| (name.clone(), Value::from(cell))).collect();
+        let attributes = cells.map(|(_, (name, cell))| (name.clone(), said(cell))).collect();
         features.push(SourceFeature { place, id: None, attributes, shape });
     }
     Ok(features)
@@ -116,38 +194,36 @@ fn rows_of_text(
 /// A zone whose rows are being read, and the part and ring they are in.
 struct Growing {
     zone: String,
-    part: String,
-    ring: String,
+    /// The part and ring of the row before, and all that there were.
+    at: (String, String),
+    seen: HashSet<(String, String)>,
+    /// Which area each part is.
+    parts: HashMap<String, usize>,
     feature: SourceFeature,
 }
 
-fn rows_of_vertices(
-    reader: &mut Reader<&[u8]>,
-    columns: &Columns,
-) -> Result<Vec<SourceFeature>, ImportFault> {
+fn rows_of_vertices(rows: &mut Rows, columns: &Columns) -> Result<Vec<SourceFeature>, ImportFault> {
     let mut done: Vec<SourceFeature> = Vec::new();
-    let mut seen: Vec<String> = Vec::new();
+    let mut seen: HashSet<String> = HashSet::new();
     let mut growing: Option<Growing> = None;
-    for row in reader.records() {
-        let row = row.map_err(|error| broken(&error))?;
-        let place = line_of(&row);
+    while let Some((row, place)) = rows.next()? {
         let cell = |at: Option<usize>| at.and_then(|at| row.get(at)).unwrap_or_default().to_owned();
         let (zone, part, ring) = (cell(columns.zone), cell(columns.part), cell(columns.ring));
         if growing.as_ref().is_none_or(|growing| growing.zone != zone) {
-            if seen.contains(&zone) {
+            refuse_too_many(seen.len(), &place)?;
+            if !seen.insert(zone.clone()) {
                 return Err(ImportFault::at(
                     &place,
                     format!("the zone {zone:?} goes on here, after rows of another"),
                     "put all rows of a zone one after another, in the order of its vertices",
                 ));
             }
-            seen.push(zone.clone());
             let feature = SourceFeature {
                 place: place.clone(),
                 attributes: columns.attributes(&row),
                 ..Default::default()
             };
-            let new = Growing { zone, part: String::new(), ring: String::new(), feature };
+            let new = Growing::of(zone, feature);
             done.extend(growing.replace(new).map(|growing| growing.feature));
         }
         let xy = xy_of((cell(Some(columns.latitude)), cell(Some(columns.longitude))), &place)?;
@@ -160,6 +236,11 @@ fn rows_of_vertices(
 }
 
 impl Growing {
+    fn of(zone: String, feature: SourceFeature) -> Self {
+        let at = (String::new(), String::new());
+        Self { zone, at, seen: HashSet::new(), parts: HashMap::new(), feature }
+    }
+
     fn add(
         &mut self,
         xy: Xy,
@@ -174,18 +255,28 @@ impl Growing {
                 "say the same in all rows of a zone; delete columns that are of the vertices",
             ));
         }
+        let at = (part, ring);
+        let is_new = self.seen.is_empty() || at != self.at;
+        if is_new && !self.seen.insert(at.clone()) {
+            return Err(ImportFault::at(
+                place,
+                format!(
+                    "the ring {:?} of part {:?} of the zone {:?} goes on here, after rows of another",
+                    at.1, at.0, self.zone
+                ),
+                "put all rows of a ring one after another, in the order of its vertices",
+            ));
+        }
         let areas = &mut self.feature.shape.areas;
-        if areas.is_empty() || part != self.part {
+        let area = *self.parts.entry(at.0.clone()).or_insert(areas.len());
+        if area == areas.len() {
             areas.push(Area::default());
-        } else if ring != self.ring
-            && let Some(area) = areas.last_mut()
-        {
-            area.holes.push(Vec::new());
+        } else if is_new {
+            areas[area].holes.push(Vec::new());
         }
-        (self.part, self.ring) = (part, ring);
-        if let Some(area) = areas.last_mut() {
-            area.holes.last_mut().unwrap_or(&mut area.exterior).push(xy);
-        }
+        self.at = at;
+        let area = &mut areas[area];
+        area.holes.last_mut().unwrap_or(&mut area.exterior).push(xy);
         Ok(())
     }
 }
@@ -206,8 +297,4 @@ fn xy_of((latitude, longitude): (String, String), place: &str) -> Result<Xy, Imp
         )
     })?;
     Ok([read.position.longitude().degrees(), read.position.latitude().degrees()])
-}
-
-fn line_of(row: &StringRecord) -> String {
-    row.position().map_or_else(String::new, |position| format!("line {}", position.line()))
 }

@@ -67,7 +67,7 @@ fn a_rule_that_nobody_states_is_undecided_and_asked_for() {
     .unwrap();
     let asked = texts(&imported, NoteKind::FillIn);
     assert!(
-        asked.contains("take, what may be taken: of 1 zones") && asked.contains("source, the law"),
+        asked.contains("take, what may be taken: of 1 zone the") && asked.contains("source, the law"),
         "{asked}"
     );
     let properties = &json(&imported)["features"][0]["properties"];

@@ -4,6 +4,7 @@ use rusqlite::limits::Limit;
 use rusqlite::types::ValueRef;
 use rusqlite::{Connection, MAIN_DB, OptionalExtension, Row};
 use serde_json::{Number, Value};
+use takeline::zone_file::MOST_ZONES;
 
 use super::fault::ImportFault;
 use super::layer::{Layer, SourceFeature, StatedSystem};
@@ -13,6 +14,10 @@ use super::well_known_binary;
 
 /// The longest value of a row, in bytes.
 const LONGEST_VALUE: i32 = 64 * 1024 * 1024;
+/// The most steps of the database; some thousand layers of real files take fewer.
+const MOST_STEPS: i32 = 200_000_000;
+/// The tables that every `GeoPackage` has and that are read.
+const TABLES: [&str; 3] = ["gpkg_contents", "gpkg_geometry_columns", "gpkg_spatial_ref_sys"];
 const MEND: &str = "write the GeoPackage again from the program that made it";
 
 /// A layer, as the table of contents has it.
@@ -28,7 +33,7 @@ pub(super) fn read(source: &Source) -> Result<Layer, ImportFault> {
     let contents = contents(&database, source.layer.as_deref())?;
     let system = system_of(&database, contents.system)?;
     let mut notes = Notes::default();
-    let features = rows(&database, &contents, &mut notes)?;
+    let features = rows(&database, &contents, (source.bytes.len(), &mut notes))?;
     Ok(Layer { system, is_straight_in_lonlat: false, features, notes })
 }
 
@@ -44,6 +49,9 @@ fn open(bytes: &[u8]) -> Result<Connection, ImportFault> {
         .deserialize_read_exact(MAIN_DB, bytes, bytes.len(), true)
         .and_then(|()| database.execute_batch("PRAGMA trusted_schema = OFF; PRAGMA cell_size_check = ON;"))
         .map_err(|error| broken(&error))?;
+    // what is asked of it ends, whatever the file makes of it
+    database.progress_handler(MOST_STEPS, Some(|| true));
+    TABLES.iter().try_for_each(|table| is_plain_table(&database, table))?;
     Ok(database)
 }
 
@@ -82,19 +90,24 @@ fn layers(database: &Connection) -> rusqlite::Result<Vec<Contents>> {
 
 /// A view or a table of another kind could be made to run for ever.
 fn is_plain_table(database: &Connection, table: &str) -> Result<(), ImportFault> {
-    let found: Option<(String, String)> = database
-        .query_row("SELECT type, sql FROM sqlite_schema WHERE name = ?1", [table], |row| {
-            Ok((row.get(0)?, row.get(1)?))
-        })
+    // names are the same in capitals; a column that is computed could be made to run for ever too
+    let found: Option<(String, String, i64)> = database
+        .query_row(
+            "SELECT type, sql, (SELECT count(*) FROM pragma_table_xinfo(?1) WHERE hidden <> 0) FROM sqlite_schema \
+             WHERE name = ?1 COLLATE NOCASE AND type IN ('table', 'view')",
+            [table],
+            |row| Ok((row.get(0)?, row.get(1)?, row.get(2)?)),
+        )
         .optional()
         .map_err(|error| broken(&error))?;
-    let is_plain =
-        found.is_some_and(|(kind, sql)| kind == "table" && !sql.to_uppercase().starts_with("CREATE VIRTUAL"));
+    let is_plain = found.is_some_and(|(kind, sql, computed)| {
+        kind == "table" && computed == 0 && !sql.to_uppercase().starts_with("CREATE VIRTUAL")
+    });
     if is_plain {
         return Ok(());
     }
     Err(ImportFault::whole(
-        format!("the layer {table:?} is no plain table"),
+        format!("{table:?} in it is no plain table"),
         "save the layer as a GeoPackage of its own",
     ))
 }
@@ -127,7 +140,7 @@ fn system_of(database: &Connection, id: i64) -> Result<StatedSystem, ImportFault
 fn rows(
     database: &Connection,
     contents: &Contents,
-    notes: &mut Notes,
+    (most_bytes, notes): (usize, &mut Notes),
 ) -> Result<Vec<SourceFeature>, ImportFault> {
     let table = contents.table.replace('"', "\"\"");
     let mut statement =
@@ -135,29 +148,48 @@ fn rows(
     let names: Vec<String> = statement.column_names().into_iter().map(str::to_owned).collect();
     let mut rows = statement.query(()).map_err(|error| broken(&error))?;
     let mut features = Vec::new();
+    let mut bytes = 0_usize;
     while let Some(row) = rows.next().map_err(|error| broken(&error))? {
         let place = format!("row {}", features.len() + 1);
-        features.push(feature(row, (&names, &contents.shape_column), notes, place)?);
+        bytes = bytes.saturating_add(length_of(row, names.len())?);
+        // what is there once cannot be larger than the file; and a zone file holds no more zones
+        if bytes > most_bytes || features.len() > MOST_ZONES {
+            let text = "its rows hold more than a file of its size can, or more zones than a zone file";
+            return Err(ImportFault::at(&place, text, "split it by region, or write it again"));
+        }
+        features.push(feature(row, (&names, contents), notes, place)?);
     }
     Ok(features)
 }
 
+/// How long its texts and shapes are.
+fn length_of(row: &Row, columns: usize) -> Result<usize, ImportFault> {
+    let length = |at: usize| {
+        row.get_ref(at).map(|value| match value {
+            ValueRef::Text(bytes) | ValueRef::Blob(bytes) => bytes.len(),
+            ValueRef::Null | ValueRef::Integer(_) | ValueRef::Real(_) => 0,
+        })
+    };
+    (0..columns).map(length).sum::<rusqlite::Result<usize>>().map_err(|error| broken(&error))
+}
+
 fn feature(
     row: &Row,
-    (names, shape_column): (&[String], &str),
+    (names, contents): (&[String], &Contents),
     notes: &mut Notes,
     place: String,
 ) -> Result<SourceFeature, ImportFault> {
     let mut feature = SourceFeature::default();
     for (at, name) in names.iter().enumerate() {
         let value = row.get_ref(at).map_err(|error| broken(&error))?;
-        if name.eq_ignore_ascii_case(shape_column) {
+        if name.eq_ignore_ascii_case(&contents.shape_column) {
             match value {
                 ValueRef::Null => {}
                 ValueRef::Blob(blob) => {
-                    let (shape, heights) = well_known_binary::read(blob, &place)?;
+                    let (shape, extra) = well_known_binary::read(blob, contents.system, &place)?;
                     feature.shape = shape;
-                    notes.count_lost("heights", heights);
+                    notes.count_lost("heights", extra.heights);
+                    notes.count_lost("measures", extra.measures);
                 }
                 ValueRef::Integer(_) | ValueRef::Real(_) | ValueRef::Text(_) => {
                     return Err(ImportFault::at(&place, "its shape is no shape", MEND));

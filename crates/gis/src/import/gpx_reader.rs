@@ -24,29 +24,52 @@ pub(super) fn read(bytes: &[u8]) -> Result<Layer, ImportFault> {
     if waypoints > 0 {
         notes.lost("", format!("{waypoints} waypoints: a point alone is no zone"));
     }
+    let others = root.children.iter().filter(|child| !["wpt", "rte", "trk"].contains(&child.name.as_str()));
+    notes.count_lost("elements beside routes and tracks, which say what the whole is", others.count());
     let routes = root.all("rte").enumerate().map(|(at, route)| {
         let place = format!("route {}", at + 1);
         let line = line(route.all("rtept"), &mut notes, &place)?;
-        Ok(feature(route, place, vec![line]))
+        Ok(feature(route, place, (vec![line], &mut notes)))
     });
     let mut features: Vec<SourceFeature> = routes.collect::<Result<_, ImportFault>>()?;
     for (at, track) in root.all("trk").enumerate() {
         let place = format!("track {}", at + 1);
         let lines = track.all("trkseg").map(|segment| line(segment.all("trkpt"), &mut notes, &place));
         let lines = lines.collect::<Result<_, _>>()?;
-        features.push(feature(track, place, lines));
+        let others = |segment: &Element| segment.children.len() - segment.all("trkpt").count();
+        notes.count_lost("what segments say beside their points", track.all("trkseg").map(others).sum());
+        features.push(feature(track, place, (lines, &mut notes)));
     }
     Ok(Layer { system: StatedSystem::ByFormat, is_straight_in_lonlat: false, features, notes })
 }
 
-fn feature(element: &Element, place: String, lines: Vec<Line>) -> SourceFeature {
-    let words = WORDS.iter().filter_map(|word| {
-        let text = element.text_of(word)?;
-        Some(((*word).to_owned(), Value::from(text)))
-    });
-    let mut feature = SourceFeature { place, attributes: words.collect(), ..Default::default() };
+fn feature(element: &Element, place: String, (lines, notes): (Vec<Line>, &mut Notes)) -> SourceFeature {
+    let mut feature = SourceFeature { place, ..Default::default() };
+    for child in &element.children {
+        match child.name.as_str() {
+            word if WORDS.contains(&word) => add_word(child, &mut feature, notes),
+            // what other programs say of it, under names of their own
+            "extensions" => {
+                child.children.iter().for_each(|said| add_word(said, &mut feature, notes));
+            }
+            "rtept" | "trkseg" => {}
+            other => notes.lost(&feature.place, format!("the element {other:?}")),
+        }
+    }
     feature.shape.lines = lines;
     feature
+}
+
+/// An element of text as an attribute; what lies in it is lost.
+fn add_word(element: &Element, feature: &mut SourceFeature, notes: &mut Notes) {
+    let text = element.text.trim();
+    if !text.is_empty() {
+        feature.attributes.push((element.name.clone(), Value::from(text)));
+    }
+    let inside = element.children.len() + element.attributes.len();
+    if inside > 0 {
+        notes.lost(&feature.place, format!("what lies in the element {:?}: {inside}", element.name));
+    }
 }
 
 fn line<'e>(
@@ -67,6 +90,9 @@ fn line<'e>(
         notes.count_lost("heights", point.all("ele").count());
         notes.count_lost("times of points", point.all("time").count());
         notes.count_lost("names of points", point.all("name").count());
+        let others =
+            point.children.iter().filter(|child| !["ele", "time", "name"].contains(&child.name.as_str()));
+        notes.count_lost("other things that points say", others.count());
     }
     Ok(Line { positions, is_meant_closed: true })
 }

@@ -92,11 +92,69 @@ fn a_file_that_unpacks_without_end_is_refused() {
     use std::io::{Cursor, Write};
     let mut writer = zip::ZipWriter::new(Cursor::new(Vec::new()));
     writer.start_file("doc.kml", zip::write::SimpleFileOptions::default()).unwrap();
-    for _ in 0..257 {
+    for _ in 0..65 {
         writer.write_all(&vec![b' '; 1024 * 1024]).unwrap();
     }
     let told = refused("a.kmz", writer.finish().unwrap().into_inner());
-    assert!(told.contains("unpacks to more than 256 MiB"), "{told}");
+    assert!(told.contains("unpacks to more than 64 MiB"), "{told}");
+}
+
+#[test]
+fn small_files_do_not_fill_the_memory() {
+    let elements = format!("<kml>{}</kml>", "<a/>".repeat(1_000_001));
+    assert!(refused("a.kml", elements).contains("too many elements"));
+    let attributes = (0..300).map(|at| format!(" a{at}=\"\"")).collect::<Vec<_>>().concat();
+    assert!(refused("a.kml", format!("<kml{attributes}/>")).contains("more than 256 attributes"));
+    let values = format!("{{\"type\":\"Polygon\",\"coordinates\":[{}0]}}", "0,".repeat(8_000_001));
+    assert!(refused("a.geojson", values).contains("at most 8000000 are read"));
+    let zones = (0..=100_001).map(|at| format!("{at},1,1\n")).collect::<Vec<_>>().concat();
+    let told = refused("a.csv", format!("zone,lat,lon\n{zones}"));
+    assert!(told.contains("more than 100000 zones"), "{told}");
+}
+
+/// Views that run for ever in place of the tables of a `GeoPackage`, and a column that computes.
+#[test]
+#[cfg(feature = "geopackage")]
+fn a_geopackage_that_computes_is_refused_at_once() {
+    use rusqlite::{Connection, MAIN_DB};
+    const FOR_EVER: &str = "WITH RECURSIVE c(n) AS (SELECT 1 UNION ALL SELECT n + 1 FROM c)";
+    let contents = "CREATE TABLE gpkg_contents(table_name, data_type); INSERT INTO gpkg_contents VALUES ('t', 'features');";
+    let columns = "CREATE TABLE gpkg_geometry_columns(table_name, column_name, srs_id); INSERT INTO gpkg_geometry_columns VALUES ('t', 'g', 4326);";
+    let systems = "CREATE TABLE gpkg_spatial_ref_sys(srs_id, organization, organization_coordsys_id, definition); INSERT INTO gpkg_spatial_ref_sys VALUES (4326, 'EPSG', 4326, '');";
+    let table = "CREATE TABLE t(g BLOB);";
+    let cases = [
+        (
+            format!(
+                "CREATE VIEW gpkg_contents AS {FOR_EVER} SELECT 't' table_name, 'features' data_type FROM c; {columns}{systems}{table}"
+            ),
+            "gpkg_contents",
+        ),
+        (
+            format!(
+                "{contents}CREATE VIEW gpkg_geometry_columns AS {FOR_EVER} SELECT 't' table_name, 'g' column_name, 4326 srs_id FROM c; {systems}{table}"
+            ),
+            "gpkg_geometry_columns",
+        ),
+        (
+            format!(
+                "{contents}{columns}CREATE VIEW gpkg_spatial_ref_sys AS {FOR_EVER} SELECT 4326 srs_id FROM c WHERE n < 0; {table}"
+            ),
+            "gpkg_spatial_ref_sys",
+        ),
+        (
+            format!(
+                "{contents}{columns}{systems}CREATE TABLE t(g BLOB, x AS (zeroblob(60000000))); INSERT INTO t VALUES (NULL);"
+            ),
+            "\"t\"",
+        ),
+        (format!("{contents}{columns}{systems}CREATE VIEW t AS {FOR_EVER} SELECT NULL g FROM c;"), "\"t\""),
+    ];
+    for (schema, named) in cases {
+        let database = Connection::open_in_memory().unwrap();
+        database.execute_batch(&schema).unwrap();
+        let told = refused("a.gpkg", database.serialize(MAIN_DB).unwrap().to_vec());
+        assert!(told.contains("is no plain table") && told.contains(named), "{told}");
+    }
 }
 
 fn gis_file(name: &str) -> Vec<u8> {

@@ -35,13 +35,27 @@ fn visit(element: &Element, features: &mut Vec<SourceFeature>, notes: &mut Notes
                 visit(child, features, notes)?;
             }
         }
+        "name" | "description" | "Snippet" | "ExtendedData" => {
+            notes.count_lost("names and descriptions of folders and of the whole", 1);
+        }
+        "visibility" | "open" | "Schema" => {}
         "Style" | "StyleMap" => notes.count_lost("styles", 1),
         "GroundOverlay" | "PhotoOverlay" | "ScreenOverlay" => {
             notes.count_lost("pictures laid over the map", 1);
         }
-        _ => {}
+        other if holds_placemarks(element) => {
+            return Err(ImportFault::whole(
+                format!("there are placemarks in the element {other:?}, where the format has none"),
+                "move them into a Folder, and import it again",
+            ));
+        }
+        _ => notes.count_lost("other elements beside placemarks", 1),
     }
     Ok(())
+}
+
+fn holds_placemarks(element: &Element) -> bool {
+    element.children.iter().any(|child| child.name == "Placemark" || holds_placemarks(child))
 }
 
 fn link_of(element: &Element) -> &str {
@@ -56,11 +70,12 @@ fn placemark(element: &Element, before: usize, notes: &mut Notes) -> Result<Sour
         match child.name.as_str() {
             "name" | "description" | "address" | "phoneNumber" | "Snippet" => {
                 let text = child.text.trim();
+                notes.count_lost("elements inside names and descriptions", child.children.len());
                 if !text.is_empty() {
                     feature.attributes.push((child.name.clone(), Value::from(text)));
                 }
             }
-            "ExtendedData" => extended(child, &mut feature.attributes),
+            "ExtendedData" => extended(child, (&mut feature.attributes, notes), &place),
             "TimeSpan" | "TimeStamp" => notes.count_lost("times of placemarks", 1),
             look if LOOKS.contains(&look) => notes.count_lost("how placemarks look", 1),
             _ => shape(child, (&mut feature.shape, notes), &place)?,
@@ -71,14 +86,25 @@ fn placemark(element: &Element, before: usize, notes: &mut Notes) -> Result<Sour
 }
 
 /// `Data` with a `value`, and `SimpleData` of a schema.
-fn extended(element: &Element, attributes: &mut Vec<(String, Value)>) {
-    let of_data = element.all("Data").map(|data| (data, data.text_of("value").unwrap_or_default()));
-    let of_schema = element.all("SchemaData").flat_map(|schema| schema.all("SimpleData"));
-    let of_schema = of_schema.map(|data| (data, data.text.trim()));
-    for (data, value) in of_data.chain(of_schema) {
-        let name = data.attribute("name").unwrap_or_default().to_owned();
-        if !name.is_empty() && !value.is_empty() {
-            attributes.push((name, Value::from(value)));
+fn extended(element: &Element, (attributes, notes): (&mut Vec<(String, Value)>, &mut Notes), place: &str) {
+    let mut add = |data: &Element, value: &Element| {
+        let (name, value) = (data.attribute("name").unwrap_or("without a name"), value.text.trim());
+        if !value.is_empty() {
+            attributes.push((name.to_owned(), Value::from(value)));
+        }
+    };
+    for child in &element.children {
+        match child.name.as_str() {
+            "Data" => {
+                child.all("value").for_each(|value| add(child, value));
+                notes.count_lost("names of attributes for people", child.all("displayName").count());
+            }
+            "SchemaData" => {
+                child.all("SimpleData").for_each(|data| add(data, data));
+                let others = child.children.len() - child.all("SimpleData").count();
+                notes.count_lost("lists of attributes", others);
+            }
+            other => notes.lost(place, format!("the element {other:?} of its ExtendedData")),
         }
     }
 }
@@ -115,9 +141,22 @@ fn shape(
 }
 
 fn polygon(element: &Element, notes: &mut Notes, place: &str) -> Result<Area, ImportFault> {
+    const KNOWN: [&str; 5] = ["outerBoundaryIs", "innerBoundaryIs", "extrude", "tessellate", "altitudeMode"];
+    for other in element.children.iter().filter(|child| !KNOWN.contains(&child.name.as_str())) {
+        notes.lost(place, format!("the element {:?} of a Polygon", other.name));
+    }
     let mut rings = |boundary: &str| -> Result<Vec<Vec<Xy>>, ImportFault> {
-        let rings = element.all(boundary).flat_map(|boundary| boundary.all("LinearRing"));
-        rings.map(|ring| positions(ring, notes, place)).collect()
+        let rings = element.all(boundary).flat_map(|boundary| &boundary.children);
+        rings
+            .map(|ring| match ring.name.as_str() {
+                "LinearRing" => positions(ring, notes, place),
+                other => Err(ImportFault::at(
+                    place,
+                    format!("a {boundary} holds the element {other:?}, and not a LinearRing"),
+                    "draw it again",
+                )),
+            })
+            .collect()
     };
     let mut exteriors = rings("outerBoundaryIs")?;
     let holes = rings("innerBoundaryIs")?;
@@ -133,7 +172,8 @@ fn polygon(element: &Element, notes: &mut Notes, place: &str) -> Result<Area, Im
 
 /// `lon,lat[,height]` with blanks between; blanks beside a comma are forgiven nowhere, since they could join two positions.
 fn positions(element: &Element, notes: &mut Notes, place: &str) -> Result<Vec<Xy>, ImportFault> {
-    let text = element.text_of("coordinates").ok_or_else(|| {
+    let text = element.only("coordinates", place)?.map(|child| child.text.trim());
+    let text = text.filter(|text| !text.is_empty()).ok_or_else(|| {
         ImportFault::at(place, format!("a {} has no coordinates", element.name), "draw it again")
     })?;
     let mut heights = 0;
@@ -141,9 +181,9 @@ fn positions(element: &Element, notes: &mut Notes, place: &str) -> Result<Vec<Xy
     for tuple in text.split_whitespace() {
         let numbers: Vec<&str> = tuple.split(',').collect();
         let (x, y) = match numbers.as_slice() {
-            [x, y] => (x, y),
+            [x, y] | [x, y, ""] => (x, y),
             [x, y, height] => {
-                heights += usize::from(height.parse().is_ok_and(|height: f64| height != 0.0));
+                heights += usize::from(number(place, "the height", height)? != 0.0);
                 (x, y)
             }
             _ => {

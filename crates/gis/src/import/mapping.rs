@@ -97,6 +97,11 @@ impl Mapping {
                 names()
             ));
         }
+        // TOML has no other way to write what JSON cannot hold
+        let members = self.file.iter().chain(&self.constants).chain(&self.take);
+        if let Some((name, _)) = members.into_iter().find(|(_, value)| has_no_number(value)) {
+            return refuse(format!("{name:?} is nan or inf, which is no number"));
+        }
         if self.constants.contains_key("id") {
             return refuse("[constants] gives every zone the same id; map id in [fields]".into());
         }
@@ -122,6 +127,16 @@ impl Mapping {
 
     pub(super) fn leaves_out(&self, what: LeftOut) -> bool {
         self.leave_out.contains(&what)
+    }
+}
+
+/// Whether a number in it is none.
+fn has_no_number(value: &Value) -> bool {
+    match value {
+        Value::Null => true,
+        Value::Array(list) => list.iter().any(has_no_number),
+        Value::Object(members) => members.values().any(has_no_number),
+        Value::Bool(_) | Value::Number(_) | Value::String(_) => false,
     }
 }
 

@@ -1,10 +1,12 @@
 //! Attributes of a source as members of a zone.
 
+use std::collections::{BTreeMap, HashMap};
+
 use serde_json::{Map, Value, json};
 use takeline::sanitised;
 
 use super::fault::ImportFault;
-use super::layer::SourceFeature;
+use super::layer::{SourceFeature, number};
 use super::mapping::{Mapping, may_be_imported};
 use super::note::{NoteKind, Notes};
 
@@ -93,14 +95,45 @@ pub(super) fn read(
     add_take(feature, mapping, (&mut said, notes))?;
     add_source(label, &mut said);
     if !mapping.drop_other_attributes {
-        let is_mapped = |name: &String| {
-            mapping.fields.values().any(|field| field.eq_ignore_ascii_case(name))
-                || (!mapping.fields.contains_key("name") && name.eq_ignore_ascii_case("name"))
-        };
-        let others = feature.attributes.iter().filter(|(name, _)| !is_mapped(name));
+        let name = (!mapping.fields.contains_key("name")).then_some("name");
+        let mapped = mapping.fields.values().map(String::as_str).chain(name);
+        let mapped: Vec<&str> = mapped.filter_map(|field| Some(named(feature, field)?.0.as_str())).collect();
+        let others = feature.attributes.iter().filter(|(name, _)| !mapped.contains(&name.as_str()));
         said.others = others.cloned().collect();
     }
     Ok(said)
+}
+
+/// Attributes of the same name in one feature: one that says the same as the first counts once, any other gets a name of its own.
+pub(super) fn tell_apart(features: &mut [SourceFeature], notes: &mut Notes) {
+    let mut renamed: BTreeMap<String, usize> = BTreeMap::new();
+    for feature in features {
+        let mut kept: Vec<(String, Value)> = Vec::with_capacity(feature.attributes.len());
+        // where the first of each name is, and how many there were
+        let mut known: HashMap<String, (usize, usize)> = HashMap::new();
+        for (name, value) in std::mem::take(&mut feature.attributes) {
+            let Some((first, count)) = known.get_mut(&name) else {
+                known.insert(name.clone(), (kept.len(), 1));
+                kept.push((name, value));
+                continue;
+            };
+            if kept[*first].1 == value {
+                continue;
+            }
+            *count += 1;
+            let own = format!("{name} ({count})");
+            *renamed.entry(name).or_default() += 1;
+            known.insert(own.clone(), (kept.len(), 1));
+            kept.push((own, value));
+        }
+        feature.attributes = kept;
+    }
+    for (name, count) in renamed {
+        notes.changed(
+            "",
+            format!("{name:?} is given twice in one feature and says two things, {count} times: what comes later is called \"{name} (2)\" and so on"),
+        );
+    }
 }
 
 /// The attribute that a member comes from, or what is the same for all.
@@ -111,10 +144,12 @@ fn mapped<'v>(feature: &'v SourceFeature, mapping: &'v Mapping, name: &str) -> O
 
 /// An attribute by its name, in capitals or not; none where it is blank.
 pub(super) fn attribute<'f>(feature: &'f SourceFeature, name: &str) -> Option<&'f Value> {
-    let named = feature.attributes.iter().find(|(known, _)| known == name);
-    let named =
-        named.or_else(|| feature.attributes.iter().find(|(known, _)| known.eq_ignore_ascii_case(name)));
-    named.map(|(_, value)| value).filter(|value| !is_blank(value))
+    named(feature, name).map(|(_, value)| value).filter(|value| !is_blank(value))
+}
+
+fn named<'f>(feature: &'f SourceFeature, name: &str) -> Option<&'f (String, Value)> {
+    let exact = feature.attributes.iter().find(|(known, _)| known == name);
+    exact.or_else(|| feature.attributes.iter().find(|(known, _)| known.eq_ignore_ascii_case(name)))
 }
 
 fn is_blank(value: &Value) -> bool {
@@ -140,8 +175,8 @@ fn converted(
         Kind::Text => Ok(Value::from(text_of(value, (place, notes)))),
         Kind::OneText => Ok(json!([text_of(value, (place, notes))])),
         Kind::Number => {
-            let read = value.as_f64().or_else(|| value.as_str().and_then(|text| text.trim().parse().ok()));
-            read.map(Value::from).ok_or_else(|| {
+            let of_text = || number(place, member.name, value.as_str()?).ok();
+            value.as_f64().or_else(of_text).map(Value::from).ok_or_else(|| {
                 ImportFault::at(
                     place,
                     format!("{value} is no number, and {} is one", member.name),

@@ -23,6 +23,7 @@ mod members;
 mod note;
 mod packed;
 mod place;
+mod rings;
 mod shapefile_reader;
 mod source;
 #[cfg(feature = "geopackage")]
@@ -38,6 +39,8 @@ mod formats_tests;
 mod hostile_tests;
 #[cfg(test)]
 mod mapping_tests;
+#[cfg(test)]
+mod nothing_lost_tests;
 
 pub use coordinate_system::{Bring, Brought, Reproject};
 pub use fault::{ImportError, ImportFault};

@@ -11,7 +11,14 @@ const MEND: &str = "write the GeoPackage again from the program that made it";
 struct Cursor<'b> {
     rest: &'b [u8],
     is_little: bool,
-    heights: usize,
+    extra: Extra,
+}
+
+/// Numbers of positions that are no place.
+#[derive(Debug, Clone, Copy, Default)]
+pub(super) struct Extra {
+    pub(super) heights: usize,
+    pub(super) measures: usize,
 }
 
 /// How many numbers a position has, and whether the third is a height.
@@ -21,14 +28,14 @@ struct Dimensions {
     has_heights: bool,
 }
 
-/// Reads the shape of one row, and counts its heights.
-pub(super) fn read(blob: &[u8], place: &str) -> Result<(Shape, usize), ImportFault> {
+/// Reads the shape of one row, which has to be in the coordinate system of its column, and counts what is no place in it.
+pub(super) fn read(blob: &[u8], system: i64, place: &str) -> Result<(Shape, Extra), ImportFault> {
     let mut shape = Shape::default();
-    let heights = parsed(blob, &mut shape).map_err(|text| ImportFault::at(place, text, MEND))?;
-    Ok((shape, heights))
+    let extra = parsed(blob, system, &mut shape).map_err(|text| ImportFault::at(place, text, MEND))?;
+    Ok((shape, extra))
 }
 
-fn parsed(blob: &[u8], shape: &mut Shape) -> Result<usize, String> {
+fn parsed(blob: &[u8], system: i64, shape: &mut Shape) -> Result<Extra, String> {
     let [b'G', b'P', _version, flags, ..] = blob else {
         return Err("its shape does not begin as one of a GeoPackage does".into());
     };
@@ -42,10 +49,15 @@ fn parsed(blob: &[u8], shape: &mut Shape) -> Result<usize, String> {
         4 => 64,
         other => return Err(format!("its shape has an envelope of kind {other}, which does not exist")),
     };
+    let mut head = Cursor { rest: &blob[4..], is_little: flags & 1 == 1, extra: Extra::default() };
+    let own = i64::from(head.u32()?.cast_signed());
+    if own != system {
+        return Err(format!("its shape is in the coordinate system {own}, and its layer in {system}"));
+    }
     let rest = blob.get(8 + envelope..).ok_or("its shape ends in its head")?;
-    let mut cursor = Cursor { rest, is_little: true, heights: 0 };
+    let mut cursor = Cursor { rest, is_little: true, extra: Extra::default() };
     cursor.geometry(shape, 0)?;
-    if cursor.rest.is_empty() { Ok(cursor.heights) } else { Err("bytes follow its shape".into()) }
+    if cursor.rest.is_empty() { Ok(cursor.extra) } else { Err("bytes follow its shape".into()) }
 }
 
 impl Cursor<'_> {
@@ -131,7 +143,9 @@ impl Cursor<'_> {
         let xy = [self.f64()?, self.f64()?];
         for at in 2..dimensions.count {
             let number = self.f64()?;
-            self.heights += usize::from(at == 2 && dimensions.has_heights && number != 0.0);
+            let is_height = at == 2 && dimensions.has_heights;
+            self.extra.heights += usize::from(is_height && number != 0.0);
+            self.extra.measures += usize::from(!is_height && !number.is_nan());
         }
         Ok(xy)
     }

@@ -9,6 +9,8 @@ pub(super) struct Node {
     /// In capitals.
     pub(super) keyword: String,
     pub(super) texts: Vec<String>,
+    /// Bare words, in capitals: `NORTH`.
+    pub(super) words: Vec<String>,
     pub(super) numbers: Vec<f64>,
     pub(super) children: Vec<Node>,
 }
@@ -16,6 +18,14 @@ pub(super) struct Node {
 impl Node {
     pub(super) fn first(&self, keywords: &[&str]) -> Option<&Self> {
         self.children.iter().find(|child| keywords.contains(&child.keyword.as_str()))
+    }
+
+    /// Itself, or the first below it that is one of these.
+    pub(super) fn anywhere(&self, keywords: &[&str]) -> Option<&Self> {
+        if keywords.contains(&self.keyword.as_str()) {
+            return Some(self);
+        }
+        self.children.iter().find_map(|child| child.anywhere(keywords))
     }
 
     pub(super) fn text(&self) -> Option<&str> {
@@ -57,10 +67,11 @@ fn node(rest: &mut &str, depth: usize) -> Option<Node> {
 /// A node, or a bare word such as `north`.
 fn child(rest: &mut &str, parent: &mut Node, depth: usize) -> Option<()> {
     let mut after = *rest;
-    word(&mut after)?;
+    let bare = word(&mut after)?;
     if after.trim_start().starts_with(['[', '(']) {
         parent.children.push(node(rest, depth + 1)?);
     } else {
+        parent.words.push(bare.to_ascii_uppercase());
         *rest = after;
     }
     Some(())

@@ -65,9 +65,11 @@ pub(super) fn shape_of(text: &str, notes: &mut Notes, place: &str) -> Result<Sha
     let read = Wkt::<f64>::from_str(text.trim())
         .map_err(|error| ImportFault::at(place, format!("it is no well-known text: {error}"), MEND))?;
     let mut shape = Shape::default();
-    let mut heights = 0;
-    add(&read, (&mut shape, &mut heights));
+    let mut extra = [0; 2];
+    add(&read, (&mut shape, &mut extra));
+    let [heights, measures] = extra;
     notes.count_lost("heights", heights);
+    notes.count_lost("measures", measures);
     Ok(shape)
 }
 
@@ -91,9 +93,10 @@ fn one_geometry(text: &str, place: &str) -> Result<(), ImportFault> {
     Ok(())
 }
 
-fn add(geometry: &Wkt<f64>, (shape, heights): (&mut Shape, &mut usize)) {
+/// Adds a geometry; `extra` counts heights and measures.
+fn add(geometry: &Wkt<f64>, (shape, extra): (&mut Shape, &mut [usize; 2])) {
     let mut line =
-        |coords: &[Coord<f64>]| -> Vec<Xy> { coords.iter().map(|coord| xy(coord, heights)).collect() };
+        |coords: &[Coord<f64>]| -> Vec<Xy> { coords.iter().map(|coord| xy(coord, extra)).collect() };
     match geometry {
         Wkt::Point(point) => shape.points.extend(line(point.coord().map_or(&[], std::slice::from_ref))),
         Wkt::MultiPoint(points) => {
@@ -117,7 +120,7 @@ fn add(geometry: &Wkt<f64>, (shape, heights): (&mut Shape, &mut usize)) {
         }
         Wkt::GeometryCollection(geometries) => {
             for geometry in geometries.geometries() {
-                add(geometry, (&mut *shape, &mut *heights));
+                add(geometry, (&mut *shape, &mut *extra));
             }
         }
     }
@@ -129,7 +132,8 @@ fn area(polygon: &Polygon<f64>, mut line: impl FnMut(&[Coord<f64>]) -> Vec<Xy>) 
     Some(Area { exterior, holes: holes.iter().map(|hole| line(hole.coords())).collect() })
 }
 
-fn xy(coord: &Coord<f64>, heights: &mut usize) -> Xy {
+fn xy(coord: &Coord<f64>, [heights, measures]: &mut [usize; 2]) -> Xy {
     *heights += usize::from(coord.z.is_some_and(|z| z != 0.0));
+    *measures += usize::from(coord.m.is_some());
     [coord.x, coord.y]
 }

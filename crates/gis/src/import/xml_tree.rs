@@ -10,8 +10,10 @@ use super::source::text;
 
 /// How deep elements may be nested.
 const DEEPEST: usize = 64;
-/// The most elements of a file.
-const MOST_ELEMENTS: usize = 8_000_000;
+/// The most elements of a file, each taking some hundred bytes of memory.
+const MOST_ELEMENTS: usize = 1_000_000;
+/// The most attributes of an element; the reader holds each against all before it.
+const MOST_ATTRIBUTES: usize = 256;
 
 /// One element.
 #[derive(Debug, Default)]
@@ -26,7 +28,7 @@ pub(super) struct Element {
 
 impl Element {
     /// Its children of a name.
-    pub(super) fn all<'e>(&'e self, name: &'e str) -> impl Iterator<Item = &'e Self> {
+    pub(super) fn all<'e, 'n>(&'e self, name: &'n str) -> impl Iterator<Item = &'e Self> + use<'e, 'n> {
         self.children.iter().filter(move |child| child.name == name)
     }
 
@@ -38,6 +40,19 @@ impl Element {
     /// The text of its first child of a name; none where that is blank.
     pub(super) fn text_of(&self, name: &str) -> Option<&str> {
         self.first(name).map(|child| child.text.trim()).filter(|text| !text.is_empty())
+    }
+
+    /// Its only child of a name.
+    pub(super) fn only(&self, name: &str, place: &str) -> Result<Option<&Self>, ImportFault> {
+        let mut named = self.all(name);
+        match (named.next(), named.next()) {
+            (_, Some(_)) => Err(ImportFault::at(
+                place,
+                format!("a {} has several elements {name:?}, and one is meant", self.name),
+                "delete all but the right one in the source",
+            )),
+            (first, None) => Ok(first),
+        }
     }
 
     pub(super) fn attribute(&self, name: &str) -> Option<&str> {
@@ -88,12 +103,15 @@ impl Tree {
         if self.open.is_empty() && self.root.is_some() {
             return Err(broken(at, "it goes on after its last element"));
         }
+        if tag.attributes().with_checks(false).take(MOST_ATTRIBUTES + 1).count() > MOST_ATTRIBUTES {
+            return Err(broken(at, &format!("an element has more than {MOST_ATTRIBUTES} attributes")));
+        }
         let attributes = tag.attributes().map(|attribute| {
             let attribute = attribute.map_err(|error| broken(at, &error.to_string()))?;
             let value = attribute
                 .normalized_value(XmlVersion::Implicit1_0)
                 .map_err(|error| broken(at, &error.to_string()))?;
-            Ok((attribute.key.local_name().as_ref().to_owned(), value.into_owned()))
+            Ok((attribute.key.as_ref().to_owned(), value.into_owned()))
         });
         let attributes = attributes.collect::<Result<_, ImportFault>>()?;
         let name = tag.local_name().as_ref().to_owned();

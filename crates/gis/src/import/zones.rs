@@ -1,13 +1,13 @@
 //! The zone file that comes of a source.
 
-use std::collections::{BTreeMap, HashMap, HashSet};
+use std::collections::{BTreeMap, BTreeSet, HashMap, HashSet};
 use std::fmt::Write;
 
 use serde_json::{Map, Value, json};
 use sha2::{Digest, Sha256};
 use takeline::zone_file::{self, MOST_VERTICES, MOST_ZONES};
 
-use super::coordinate_system::{Reproject, System, cannot_bring};
+use super::coordinate_system::{Reproject, System, called_otherwise, cannot_bring, unusable};
 use super::fault::{ImportError, ImportFault};
 use super::layer::{Area, Layer, SourceFeature, StatedSystem};
 use super::mapping::Mapping;
@@ -52,6 +52,8 @@ struct NewZone {
     places: Vec<String>,
     said: Said,
     placed: Placed,
+    /// Attributes that nothing maps and that are not the same for all its features.
+    differing: BTreeSet<String>,
 }
 
 /// Makes a zone file of a source.
@@ -87,12 +89,24 @@ pub fn import(
 ) -> Result<Imported, ImportError> {
     let refuse = |fault: ImportFault| ImportError::of(&source.label, vec![fault]);
     let format = source.format().map_err(refuse)?;
+    if let Some(layer) = source.layer.as_deref().filter(|_| format != Format::GeoPackage) {
+        let text = format!("{} has no layers, and {layer:?} is asked for", format.name());
+        return Err(refuse(ImportFault::whole(text, "leave --layer out")));
+    }
     let mut layer = read(source, format).map_err(refuse)?;
     size(&layer).map_err(refuse)?;
+    members::tell_apart(&mut layer.features, &mut layer.notes);
     fields_exist(&layer, mapping).map_err(refuse)?;
     let stated = stated(&mut layer, from);
+    if let Some((name, datum)) = called_otherwise(&stated) {
+        layer.notes.changed(
+            "",
+            format!("the coordinate system is called {name:?}; the datum that it gives, {datum}, counts"),
+        );
+    }
     let (datum, bring, foreign) = match System::of(&stated) {
         System::Degrees(datum) => (datum, None, None),
+        System::Unusable(why) => return Err(refuse(unusable(&why))),
         System::Foreign { definition, name } => {
             let bring = reproject.ok_or_else(|| refuse(cannot_bring(&name)))?;
             let bring = bring(&definition).map_err(|why| refuse(no_way(&name, &why)))?;
@@ -124,7 +138,14 @@ fn read(source: &Source, format: Format) -> Result<Layer, ImportFault> {
     match format {
         Format::GeoJson => geojson_reader::read(source),
         Format::Kml => kml_reader::read(&source.bytes),
-        Format::Kmz => kml_reader::read(&packed::kml_inside(&source.bytes)?),
+        Format::Kmz => {
+            let (kml, others) = packed::kml_inside(&source.bytes)?;
+            let mut layer = kml_reader::read(&kml)?;
+            for name in others {
+                layer.notes.lost("", format!("{name}, which is packed with the KML"));
+            }
+            Ok(layer)
+        }
         Format::Gpx => gpx_reader::read(&source.bytes),
         Format::Shapefile => shapefile_reader::read(source),
         Format::PackedShapefile => shapefile_reader::read(&packed::shapefile_inside(source)?),
@@ -238,8 +259,12 @@ fn zone(
 ) -> Result<Option<NewZone>, ImportFault> {
     let Some(placed) = placer.place(feature, notes)? else { return Ok(None) };
     let said = members::read(feature, placer.mapping, (label, notes))?;
-    Ok(Some(NewZone { id, places: vec![feature.place.clone()], said, placed }))
+    let places = vec![feature.place.clone()];
+    Ok(Some(NewZone { id, places, said, placed, differing: BTreeSet::new() }))
 }
+
+/// Ids beside the attributes, where those of zones come from elsewhere.
+const UNUSED_IDS: &str = "ids of features, which the ids of zones do not come from";
 
 /// The ids: as mapped; else those of the source, where each has one of its own; else numbers.
 fn ids(layer: &mut Layer, mapping: &Mapping) -> Result<Vec<String>, ImportFault> {
@@ -255,7 +280,9 @@ fn ids(layer: &mut Layer, mapping: &Mapping) -> Result<Vec<String>, ImportFault>
                 )
             })
         };
-        return layer.features.iter().map(id).collect();
+        let ids = layer.features.iter().map(id).collect();
+        notes.count_lost(UNUSED_IDS, layer.features.iter().filter(|feature| feature.id.is_some()).count());
+        return ids;
     }
     let guessed = layer.features.iter().map(|feature| {
         let id = feature.id.clone().map(Value::from);
@@ -267,6 +294,7 @@ fn ids(layer: &mut Layer, mapping: &Mapping) -> Result<Vec<String>, ImportFault>
     if let Some(ids) = guessed.filter(|ids| ids.iter().all(|id| seen.insert(id.clone()))) {
         return Ok(ids);
     }
+    notes.count_lost(UNUSED_IDS, layer.features.iter().filter(|feature| feature.id.is_some()).count());
     notes.changed("", "zones are numbered, because the source has no id for each; map one with [fields] id");
     Ok((1..=layer.features.len()).map(|number| format!("zone-{number}")).collect())
 }
@@ -293,14 +321,15 @@ impl NewZone {
             (ZoneShape::Areas(areas), ZoneShape::Areas(more)) => areas.extend(more),
             _ => return Err(differ("only areas can be united")),
         }
-        if self.said.others != other.said.others {
-            let of_both = other
-                .said
-                .others
-                .into_iter()
-                .filter(|(name, value)| self.said.others.get(name) == Some(value));
-            self.said.others = of_both.collect();
-        }
+        let of_one = |one: &Map<String, Value>, others: &Map<String, Value>| -> Vec<String> {
+            one.iter()
+                .filter(|(name, value)| others.get(*name) != Some(*value))
+                .map(|(name, _)| name.clone())
+                .collect()
+        };
+        self.differing.extend(of_one(&self.said.others, &other.said.others));
+        self.differing.extend(of_one(&other.said.others, &self.said.others));
+        self.said.others.retain(|name, _| !self.differing.contains(name));
         self.placed.doubt_95_m = self.placed.doubt_95_m.max(other.placed.doubt_95_m);
         self.places.extend(other.places);
         Ok(())
@@ -400,14 +429,23 @@ fn to_centimetres(metres: f64) -> f64 {
     (metres * 100.0).ceil() / 100.0
 }
 
+fn counted(zones: usize) -> String {
+    if zones == 1 { "1 zone".to_owned() } else { format!("{zones} zones") }
+}
+
 fn add_notes(zones: &[NewZone], (head, is_lonlat): (&Head, bool), notes: &mut Notes) {
     let lacking = |what: &str| zones.iter().filter(|zone| zone.said.missing.contains(&what)).count();
     let (rules, sources) = (lacking("take"), lacking("source"));
     if rules > 0 {
-        notes.add(NoteKind::FillIn, "", format!("take, what may be taken: of {rules} zones the source states no rule; until you write it, every answer about them is undecided"));
+        let rules = counted(rules);
+        notes.add(NoteKind::FillIn, "", format!("take, what may be taken: of {rules} the source states no rule; until you write it, every answer about them is undecided"));
     }
     if sources > 0 {
-        notes.add(NoteKind::FillIn, "", format!("source, the law: {sources} zones name none"));
+        notes.add(
+            NoteKind::FillIn,
+            "",
+            format!("source, the law: of {} the source names none", counted(sources)),
+        );
     }
     if head.datum.is_none() {
         notes.add(NoteKind::FillIn, "", "datum: the source states none, which adds 200 m of uncertainty; say it with --from if you know it");
@@ -422,18 +460,8 @@ fn add_notes(zones: &[NewZone], (head, is_lonlat): (&Head, bool), notes: &mut No
             format!("edges, how sides run: {} does not say it; written as unstated, so that every reading counts as uncertainty", head.format.name()),
         );
     }
-    for zone in zones.iter().filter(|zone| zone.places.len() > 1) {
-        notes.changed(
-            &zone.id,
-            format!("one zone of {} features with its id: {}", zone.places.len(), zone.places.join(", ")),
-        );
-    }
-    for zone in zones.iter().filter(|zone| zone.placed.shape == ZoneShape::Unknown) {
-        notes.add(
-            NoteKind::FillIn,
-            &zone.id,
-            "its boundary: the source has no shape for it, so it is undecided everywhere",
-        );
+    for zone in zones {
+        add_notes_of(zone, notes);
     }
     let others: HashSet<&String> = zones.iter().flat_map(|zone| zone.said.others.keys()).collect();
     if !others.is_empty() {
@@ -449,6 +477,30 @@ fn add_notes(zones: &[NewZone], (head, is_lonlat): (&Head, bool), notes: &mut No
     }
     if let Some(by) = head.reprojected {
         notes.changed("", format!("positions are brought from {} to WGS 84; the accuracy stated for that is in line_uncertainty_m", by.from));
+    }
+}
+
+/// What has to be said of one zone.
+fn add_notes_of(zone: &NewZone, notes: &mut Notes) {
+    if zone.places.len() > 1 {
+        notes.changed(
+            &zone.id,
+            format!("one zone of {} features with its id: {}", zone.places.len(), zone.places.join(", ")),
+        );
+    }
+    if !zone.differing.is_empty() {
+        let names: Vec<&str> = zone.differing.iter().map(String::as_str).collect();
+        notes.lost(
+            &zone.id,
+            format!("attributes that differ among the features of the zone: {}", names.join(", ")),
+        );
+    }
+    if zone.placed.shape == ZoneShape::Unknown {
+        notes.add(
+            NoteKind::FillIn,
+            &zone.id,
+            "its boundary: the source has no shape for it, so it is undecided everywhere",
+        );
     }
 }
 

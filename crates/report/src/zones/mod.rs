@@ -26,7 +26,10 @@ pub use compare::{
 pub use compare_page::compare_page;
 pub use compare_text::compare_text;
 pub use draft::{DraftDocument, DraftFindingDocument, DraftLineDocument, DraftQuestionDocument, draft_text};
-pub use exported::{Exported, exported_text, left_open_sentence, standoff_sentence};
+pub use exported::{
+    Exported, ExportedStandOff, effect_sentence, exported_text, left_open_sentence, line_doubt_sentence,
+    not_law, outline_sentences, standoff_sentence,
+};
 pub use import::{
     ImportDocument, ImportInputDocument, ImportNoteDocument, OperationDocument, ReprojectedDocument,
     import_text,
