@@ -2,11 +2,11 @@
 
 use serde_json::{Map, Value};
 
-use super::wire::{WireHeader, WireProofread};
+use super::wire::{WireHeader, WireObject, WireProofread, WireProperties};
 use super::zone_reader::{Apart, FileContext};
 use super::{FaultKind, WarningKind};
 use crate::Tristate;
-use crate::geojson_text::{Log, Slot, sha256, shown_text, strict_json};
+use crate::geojson_text::{Log, Slot, is_remark, sha256, shown_text, strict_json};
 use crate::zone::Proofread;
 
 const MEND: &str =
@@ -36,9 +36,23 @@ impl FileContext {
     }
 }
 
+/// Returns the SHA-256 of the bytes of a file in lower-case hexadecimal, as manifests and answers have it, whether or not it is a
+/// sound zone file.
+///
+/// # Examples
+///
+/// ```
+/// assert!(takeline::zone_file::file_digest(b"{}").starts_with("44136fa355b3678a"));
+/// ```
+#[must_use]
+pub fn file_digest(bytes: &[u8]) -> String {
+    sha256(bytes)
+}
+
 /// Returns a digest of all that a feature says but `proofread`, and of the datum and time zone that the head of its file gives.
 ///
-/// The order of members, blanks and line breaks make no difference. Whether a number is written 2 or 2.0 does.
+/// The order of members, blanks and line breaks make no difference, nor does whether a number is written 2 or 2.0, nor do remarks
+/// among the properties: `comment`, `description`, `note` and names that start with `x-`.
 ///
 /// # Examples
 ///
@@ -47,7 +61,7 @@ impl FileContext {
 /// use takeline::zone_file::content_digest;
 ///
 /// let read = json!({ "id": "cove", "properties": { "take": "none", "proofread": { "by": ["A. B."] } } });
-/// let same = json!({ "properties": { "take": "none" }, "id": "cove" });
+/// let same = json!({ "properties": { "take": "none", "comment": "read twice" }, "id": "cove" });
 /// assert_eq!(content_digest(&read, Some("WGS 84"), None), content_digest(&same, Some("WGS 84"), None));
 /// assert_ne!(content_digest(&read, Some("WGS 84"), None), content_digest(&same, Some("ED 50"), None));
 /// ```
@@ -55,8 +69,9 @@ impl FileContext {
 pub fn content_digest(feature: &Value, datum: Option<&str>, time_zone: Option<&str>) -> String {
     let mut feature = feature.clone();
     if let Some(properties) = feature.get_mut("properties").and_then(Value::as_object_mut) {
-        properties.shift_remove("proofread");
+        properties.retain(|key, _| key != "proofread" && !is_only_a_remark(key));
     }
+    whole_numbers(&mut feature);
     let mut whole = Map::new();
     whole.insert("feature".into(), feature);
     whole.insert("datum".into(), datum.into());
@@ -64,6 +79,30 @@ pub fn content_digest(feature: &Value, datum: Option<&str>, time_zone: Option<&s
     let mut whole = Value::Object(whole);
     whole.sort_all_objects();
     format!("{KIND}{}", sha256(whole.to_string().as_bytes()))
+}
+
+/// Whether nothing is ever read from a property of this name.
+fn is_only_a_remark(key: &str) -> bool {
+    is_remark(key) && !WireProperties::KEYS.contains(&key)
+}
+
+/// Writes numbers without a fraction as such: 2 for 2.0.
+fn whole_numbers(value: &mut Value) {
+    /// Up to here every whole number is exact.
+    const LARGEST: f64 = 9_007_199_254_740_992.0;
+    match value {
+        Value::Number(number) => {
+            let whole = number.as_f64().filter(|_| number.is_f64());
+            let whole = whole.filter(|found| found.fract() == 0.0 && found.abs() < LARGEST);
+            // with no digit behind the point, what is printed is the whole number
+            if let Some(whole) = whole.and_then(|found| format!("{:.0}", found + 0.0).parse::<i64>().ok()) {
+                *value = whole.into();
+            }
+        }
+        Value::Array(list) => list.iter_mut().for_each(whole_numbers),
+        Value::Object(members) => members.values_mut().for_each(whole_numbers),
+        Value::Null | Value::Bool(_) | Value::String(_) => {}
+    }
 }
 
 /// Reads the record; `content` works out what the zone says now, if it is needed.

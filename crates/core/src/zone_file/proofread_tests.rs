@@ -64,6 +64,23 @@ fn any_change_after_the_reading_voids_it_and_is_told() {
 }
 
 #[test]
+fn remarks_and_the_way_numbers_are_written_void_nothing() {
+    let mut file = file(&record());
+    let properties = &mut file["features"][0]["properties"];
+    properties["comment"] = json!("compared with the chart too");
+    properties["x-source"] = json!({ "row": 3 });
+    assert_eq!(found(&file), (Tristate::Yes, vec![]));
+    let written = |edge: &str| {
+        let feature = format!("{{ \"properties\": {{ \"take\": \"none\", \"radius_m\": {edge} }} }}");
+        content_digest(&serde_json::from_str(&feature).unwrap(), None, None)
+    };
+    assert_eq!(written("150"), written("1.5e2"));
+    assert_eq!(written("150"), written("150.0"));
+    assert_ne!(written("150"), written("150.1"));
+    assert_eq!(written("0"), written("-0.0"));
+}
+
+#[test]
 fn another_zone_may_change_without_a_word() {
     let mut file = file(&record());
     let mut other = file["features"][0].clone();

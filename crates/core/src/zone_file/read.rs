@@ -13,10 +13,11 @@ use memchr::{memchr, memmem};
 use serde_json::{Map, Value};
 
 use super::catalogue_reader::catalogue;
+use super::file_text::feature_texts;
 use super::limits::{FileSize, MOST_ZONES};
 use super::proofread_reader::HeadWords;
 use super::wire::WireHeader;
-use super::zone_reader::{Apart, COAST_MEND, FileContext, feature_texts, time_zone, zone};
+use super::zone_reader::{Apart, COAST_MEND, FileContext, time_zone, zone};
 use super::{FORMAT, Fault, FaultKind, FileWarning, WarningKind};
 use crate::Metres;
 use crate::coast::Coast;

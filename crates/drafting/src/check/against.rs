@@ -59,15 +59,19 @@ impl Against {
         let differs = |found: f64, said: f64| {
             (found - said).abs().partial_cmp(&(TOLERANCE * said.abs())).is_none_or(Ordering::is_gt)
         };
-        let area = self.area_m2.filter(|said_m2| differs(survey.area_m2, *said_m2));
+        let chords = survey.chords();
+        let is_asked = self.area_m2.is_some() || self.perimeter_m.is_some();
+        let chords_only = (chords > 0 && is_asked).then_some(FindingKind::ChordsOnly { sides: chords });
+        // along a shore that nobody has supplied the law's figures are those of the shore
+        let area = self.area_m2.filter(|said_m2| chords == 0 && differs(survey.area_m2, *said_m2));
         let found_m = survey.perimeter.metres();
-        let perimeter = self.perimeter_m.filter(|said_m| differs(found_m, *said_m));
-        let found: usize = survey.rings().map(|ring| ring.sides.len()).sum();
+        let perimeter = self.perimeter_m.filter(|said_m| chords == 0 && differs(found_m, *said_m));
+        let found = survey.corners();
         let corners = self.corners.filter(|said| *said != found);
         let area = area.map(|said_m2| FindingKind::AreaDiffers { found_m2: survey.area_m2, said_m2 });
         let perimeter = perimeter.map(|said_m| FindingKind::PerimeterDiffers { found_m, said_m });
         let corners = corners.map(|said| FindingKind::CornersDiffer { found, said });
-        [area, perimeter, corners].into_iter().flatten().collect()
+        [chords_only, area, perimeter, corners].into_iter().flatten().collect()
     }
 
     fn far_off(&self, zone: &Zone, survey: &ZoneSurvey) -> Option<FindingKind> {

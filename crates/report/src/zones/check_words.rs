@@ -74,6 +74,9 @@ fn shape_text(kind: &FindingKind) -> Option<String> {
             short(*apart_m),
             if *overlaps { "the two overlap by that sliver" } else { "a sliver of water lies between them" }
         ),
+        FindingKind::NeighboursLeft { zones } => format!(
+            "{zones} of its zones were not held against those beside them, because too many lie near each other: check them in smaller files"
+        ),
         FindingKind::SameLine { other } => format!("has the same line as {}", quoted(other)),
         _ => return None,
     })
@@ -102,6 +105,10 @@ fn figure_text(kind: &FindingKind) -> Option<String> {
             short(*said_m),
             100.0 * (found_m / said_m - 1.0)
         ),
+        FindingKind::ChordsOnly { sides } => format!(
+            "cannot be held to its area or perimeter: {} along a shore that nobody has supplied, so only a chord of it is known; give the coast with --coast",
+            if *sides == 1 { "1 side runs".to_owned() } else { format!("{sides} sides run") }
+        ),
         FindingKind::CornersDiffer { found, said } => format!("has {found} corners, not {said}"),
         FindingKind::NotNear { distance_m, allowed_m } => format!(
             "is {} from the place that was given; up to {} would pass",
@@ -121,6 +128,11 @@ fn time_text(kind: &FindingKind) -> Option<String> {
             let missing: Vec<String> = missing.iter().map(|member| format!("\"{}\"", SourceMember::word(*member))).collect();
             format!("does not say {}; with it, others can find the law again", missing.join(" and "))
         }
+        FindingKind::RuleNotStated => format!(
+            "is a draft without a rule, and every answer about it is undecided: {}",
+            takeline::rule::WRITE_THE_RULE
+        ),
+        FindingKind::Manifest(difference) => super::list::difference_words(difference),
         FindingKind::EditionExpired(until) => {
             format!("its makers vouched for this edition until {until}: get the next one")
         }
