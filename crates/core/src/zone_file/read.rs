@@ -245,7 +245,8 @@ fn headed(
     }
     Some(log.within("takeline", |log| {
         let file = ZoneFile { path: path_label.to_owned(), sha256: sha256.to_owned(), ..ZoneFile::default() };
-        read_header(log, header, file)
+        let (loaded, context) = read_header(log, header, file);
+        (loaded, FileContext { head: HeadWords::of(members.get("takeline")), ..context })
     }))
 }
 
@@ -305,7 +306,7 @@ fn read_header(log: &mut Log, wire: &WireHeader, file: ZoneFile) -> (LoadedFile,
         coasts: log.texts("coast", &wire.coast),
         warnings: Vec::new(),
     };
-    let head = HeadWords::of(wire);
+    let head = HeadWords::default();
     (loaded, FileContext { file, known, datum, time_zone, head, ids: HashSet::new(), coasts: Vec::new() })
 }
 

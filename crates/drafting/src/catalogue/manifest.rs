@@ -188,10 +188,10 @@ impl Manifest {
         let mut differences = Vec::new();
         for file in &self.files {
             match digests.get(file.name.as_str()) {
-                Some(digest) if *digest == file.sha256 => {}
+                Some(digest) if digest.eq_ignore_ascii_case(&file.sha256) => {}
                 Some(_) => differences.push(Difference::Changed(file.name.clone())),
                 None => {
-                    let same = extra.iter().position(|(_, digest)| *digest == file.sha256);
+                    let same = extra.iter().position(|(_, digest)| digest.eq_ignore_ascii_case(&file.sha256));
                     differences.push(match same.map(|at| extra.remove(at)) {
                         Some((to, _)) => Difference::Renamed { from: file.name.clone(), to: to.to_owned() },
                         None => Difference::Missing(file.name.clone()),
@@ -239,7 +239,7 @@ mod tests {
         let found = |files: &[(&'static str, &'static str)]| manifest().differences(files.iter().copied());
         assert_eq!(found(&[("bank.json", "cd"), ("cove.json", "ab")]), []);
         assert_eq!(
-            found(&[("bank.json", "00"), ("reef.json", "ab")]),
+            found(&[("bank.json", "00"), ("reef.json", "ef")]),
             [
                 Difference::Changed("bank.json".into()),
                 Difference::Missing("cove.json".into()),

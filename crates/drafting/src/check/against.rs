@@ -45,11 +45,13 @@ impl Against {
             Some(id) => zones.iter().position(|zone| zone.id.0 == *id),
             None => (zones.len() == 1).then_some(0),
         };
-        let found = meant.and_then(|at| Some((at, ZoneSurvey::of(&zones[at]).ok()??)));
-        let Some((at, survey)) = found else {
+        let Some(at) = meant else {
             return vec![Finding::at(FindingKind::NoSuchZone, Spot::default())];
         };
         let spot = Spot { feature: Some(at + 1), zone_id: Some(zones[at].id.0.clone()), ..Spot::default() };
+        let Some(survey) = ZoneSurvey::of(&zones[at]).ok().flatten() else {
+            return vec![Finding::at(FindingKind::LineNotKnown, spot)];
+        };
         let kinds = self.of_survey(&survey).into_iter().chain(self.far_off(&zones[at], &survey));
         kinds.map(|kind| Finding::at(kind, spot.clone())).collect()
     }

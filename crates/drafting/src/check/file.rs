@@ -10,8 +10,8 @@ use super::notation::all_below_sixty;
 use crate::catalogue::Difference;
 
 use super::{
-    Against, Finding, FindingKind, Repair, Severity, Spot, Today, conformance, figures, neighbours, shape,
-    times,
+    Against, Finding, FindingKind, Repair, Severity, Spot, Today, conformance, figures, listed, neighbours,
+    shape, times,
 };
 
 /// A file that was checked.
@@ -71,6 +71,7 @@ pub fn check(
         }
     };
     if let Some(value) = &value {
+        listed::renumber(value, &mut found);
         conformance::findings(value, &mut found);
     }
     if !found.is_empty() {
@@ -209,6 +210,54 @@ mod tests {
         });
         assert!(matches!(repairs[0][..], [Repair::Ring { area_m2: Some(area_m2), .. }] if area_m2 > 2.6e6));
         assert_eq!(repairs[0], repairs[1]);
+    }
+
+    /// Vertices 1 and 2 are one; the corner that is off is vertex 5 as the file lists it, and as one counts the texts.
+    #[test]
+    fn vertices_below_a_repeated_one_are_numbered_as_the_file_lists_them() {
+        let corners = [(45.11, -30.13), (45.11, -30.13), (45.11, -30.11), (45.125, -30.11), (45.126, -30.13)];
+        let ring: Vec<_> = corners.iter().map(|(lat, lon)| json!([lon, lat])).collect();
+        let texts: Vec<String> =
+            corners.iter().map(|(lat, lon)| format!("{lat:.3} N {:.3} W", -lon)).collect();
+        let of_numbers = file(&json!({ "type": "Polygon", "coordinates": [ring] }), &json!({}));
+        let of_texts = file(&Value::Null, &json!({ "as_published": texts }));
+        for file in [of_numbers, of_texts] {
+            let findings = found(&file, &Against::default());
+            let off = findings.iter().find(|one| one.kind.code() == "corner-off").unwrap();
+            let changed: Vec<_> = off
+                .repairs
+                .iter()
+                .filter_map(|repair| match repair {
+                    Repair::Ring { change: takeline::RingChange::Digit { vertex, .. }, .. } => Some(*vertex),
+                    _ => None,
+                })
+                .collect();
+            assert!(matches!(off.spot.vertex, Some(4 | 5)), "{:?}", off.spot);
+            assert!(
+                !changed.is_empty() && changed.iter().all(|vertex| matches!(vertex, 4 | 5)),
+                "{changed:?}"
+            );
+        }
+    }
+
+    #[test]
+    fn a_vertex_without_its_text_and_one_that_was_not_shifted_are_told() {
+        let ring = json!([[-30.13, 45.11], [-30.11, 45.11], [-30.11, 45.125], [-30.13, 45.125]]);
+        let geometry = json!({ "type": "Polygon", "coordinates": [ring] });
+        let codes = |texts: &Value| {
+            let findings = found(&file(&geometry, &json!({ "as_published": texts })), &Against::default());
+            findings.iter().map(|one| one.kind.code()).collect::<Vec<_>>()
+        };
+        let mut texts =
+            json!(["45.110 N 30.130 W", "45.110 N 30.110 W", "45.125 N 30.110 W", "45.125 N 30.130 W"]);
+        let sound = codes(&texts);
+        assert!(!sound.iter().any(|code| code.starts_with("published")), "{sound:?}");
+        let shifted = json!({ "text": "45.110 N 30.130 W", "datum": "NAD 27" });
+        let entries = texts.as_array_mut().unwrap();
+        entries[0] = shifted;
+        assert!(codes(&texts).contains(&"published-not-shifted"));
+        texts.as_array_mut().unwrap().pop();
+        assert!(codes(&texts).contains(&"published-incomplete"));
     }
 
     #[test]

@@ -194,6 +194,16 @@ pub enum FindingKind {
         /// How many zones were not held against those beside them.
         zones: usize,
     },
+    /// Vertices of a zone whose others have the text of the law beside them.
+    PublishedIncomplete {
+        /// How many have none.
+        without: usize,
+    },
+    /// A vertex that has just the figures of a text in another datum, though it should have been shifted.
+    PublishedNotShifted {
+        /// The datum of the text.
+        datum: String,
+    },
     /// A zone whose rule nobody has written yet: a draft.
     RuleNotStated,
     /// How a folder differs from its manifest.
@@ -261,6 +271,8 @@ pub enum FindingKind {
         /// How far off it may be, in metres.
         allowed_m: f64,
     },
+    /// What was said is of a zone whose line is not known.
+    LineNotKnown,
     /// What was said is of one zone, and there is no such one.
     NoSuchZone,
 }
@@ -283,6 +295,8 @@ impl FindingKind {
             Self::NearlyShared { .. } => "nearly-shared",
             Self::SameLine { .. } => "same-line",
             Self::NeighboursLeft { .. } => "neighbours-not-compared",
+            Self::PublishedIncomplete { .. } => "published-incomplete",
+            Self::PublishedNotShifted { .. } => "published-not-shifted",
             Self::RuleNotStated => "rule-not-stated",
             Self::Manifest(difference) => difference.code(),
             Self::SourceIncomplete(_) => "source-incomplete",
@@ -303,6 +317,7 @@ impl FindingKind {
             Self::ChordsOnly { .. } => "chords-only",
             Self::CornersDiffer { .. } => "corners-differ",
             Self::NotNear { .. } => "not-near",
+            Self::LineNotKnown => "line-not-known",
             Self::NoSuchZone => "no-such-zone",
         }
     }
@@ -316,6 +331,7 @@ impl FindingKind {
             | Self::CornersDiffer { .. }
             | Self::NotNear { .. }
             | Self::Manifest(Difference::Missing(_))
+            | Self::LineNotKnown
             | Self::NoSuchZone => Severity::Error,
             Self::Odd(warning) if warning.kind == WarningKind::ZoneElsewhere => Severity::Note,
             Self::MinutesAsDecimals { one_in, .. } if *one_in < 100.0 => Severity::Note,
@@ -328,6 +344,8 @@ impl FindingKind {
             | Self::OutOfProportion { .. }
             | Self::NearlyShared { .. }
             | Self::RuleNotStated
+            | Self::PublishedIncomplete { .. }
+            | Self::PublishedNotShifted { .. }
             | Self::Manifest(_)
             | Self::ChordsOnly { .. }
             | Self::EditionExpired(_)

@@ -8,6 +8,7 @@ mod conformance;
 mod figures;
 mod file;
 mod finding;
+mod listed;
 mod neighbours;
 mod notation;
 mod shape;

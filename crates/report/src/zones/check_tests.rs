@@ -89,6 +89,9 @@ fn of_check() -> Vec<Finding> {
         FindingKind::SameLine { other: "lantern-reach".to_owned() },
         FindingKind::NeighboursLeft { zones: 120 },
         FindingKind::RuleNotStated,
+        FindingKind::PublishedIncomplete { without: 1 },
+        FindingKind::PublishedNotShifted { datum: "NAD 27".to_owned() },
+        FindingKind::LineNotKnown,
         FindingKind::Manifest(Difference::Changed("marrowick.json".to_owned())),
         FindingKind::Manifest(Difference::Missing("harbour-board.json".to_owned())),
         FindingKind::Manifest(Difference::Renamed {

@@ -115,8 +115,11 @@ fn figure_text(kind: &FindingKind) -> Option<String> {
             short(*distance_m),
             short(*allowed_m)
         ),
+        FindingKind::LineNotKnown => {
+            "its line is not known, so nothing of it can be held against what was given".to_owned()
+        }
         FindingKind::NoSuchZone => {
-            "there is no zone with a known line to hold against what was given; name one with --zone, by its id".to_owned()
+            "there is no such zone, or more than one, to hold against what was given; name one with --zone, by its id".to_owned()
         }
         _ => return None,
     })
@@ -128,6 +131,15 @@ fn time_text(kind: &FindingKind) -> Option<String> {
             let missing: Vec<String> = missing.iter().map(|member| format!("\"{}\"", SourceMember::word(*member))).collect();
             format!("does not say {}; with it, others can find the law again", missing.join(" and "))
         }
+        FindingKind::PublishedIncomplete { without } => format!(
+            "{} no text in \"as_published\", where the others have one: nothing holds {} to the law",
+            if *without == 1 { "1 vertex has" } else { "some vertices have" },
+            if *without == 1 { "it" } else { "these" }
+        ),
+        FindingKind::PublishedNotShifted { datum } => format!(
+            "has a vertex with just the figures that the law prints in {}: shift them to the datum of the file, or name that datum in the file",
+            quoted(datum)
+        ),
         FindingKind::RuleNotStated => format!(
             "is a draft without a rule, and every answer about it is undecided: {}",
             takeline::rule::WRITE_THE_RULE
