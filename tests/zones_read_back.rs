@@ -139,8 +139,151 @@ fn a_folder_is_held_to_its_manifest() {
     }
     fs::rename(zones.join("new.json"), zones.join("harbour-board.json")).unwrap();
     fs::remove_file(zones.join("marrowick.json")).unwrap();
-    let told = ran(&folder, &here);
-    assert!(told.err.contains("marrowick.json was written down and is missing"), "{}", told.err);
+    // what is missing would read as open water: no command answers
+    let lines: [&[&str]; 5] = [
+        &here,
+        &["zones", "names", "zones"],
+        &["zones", "export", "zones", "--to", "gpx", "--out", "zones.gpx"],
+        &[
+            "transit",
+            "check",
+            "--zones",
+            "zones",
+            "--front",
+            "45.12 -30.12",
+            "--rear",
+            "45.13 -30.12",
+            "--to-m",
+            "500",
+        ],
+        &["zones", "compare", "zones", "zones"],
+    ];
+    for line in lines {
+        let refused = ran(&folder, line);
+        assert_eq!(refused.status, 3, "{line:?}: {}", refused.err);
+        assert!(refused.err.contains("names marrowick.json, and that file is not there"), "{}", refused.err);
+        assert!(refused.out.is_empty(), "{}", refused.out);
+    }
+    let checked = ran(&folder, &["zones", "check", "zones", "--format", "json"]);
+    assert_eq!(checked.status, 3, "{}", checked.err);
+    let found = json_of(&checked)["findings"].clone();
+    let codes: Vec<&Value> = found.as_array().unwrap().iter().map(|one| &one["code"]).collect();
+    assert!(codes.contains(&&json!("manifest-missing")), "{codes:?}");
+    let listed = ran(&folder, &["zones", "list", "zones"]);
+    assert_eq!(listed.status, 3);
+    assert!(listed.out.starts_with("1 file MISSING: NO ZONE IS USED"), "{}", listed.out);
+    let accepted = ran(&folder, &["zones", "list", "zones", "--write-manifest"]);
+    assert_eq!(accepted.status, 0, "{}", accepted.err);
+    assert!(accepted.err.contains("marrowick.json was written down and is missing"), "{}", accepted.err);
+    assert_ne!(ran(&folder, &here).status, 3);
+}
+
+#[test]
+fn a_file_that_only_bears_another_name_is_told_and_read() {
+    let folder = folder(&["marrowick.json", "harbour-board.json"]);
+    ran(&folder, &["zones", "list", "--write-manifest", "zones"]);
+    let zones = folder.path().join("zones");
+    fs::rename(zones.join("marrowick.json"), zones.join("isle.json")).unwrap();
+    let told = ran(&folder, &["here", "45.1182", "-30.1217", "--zones", "zones"]);
+    assert_eq!(told.status, 1, "{}", told.err);
+    assert!(told.err.contains("marrowick.json bears the name isle.json now"), "{}", told.err);
+    let listed = ran(&folder, &["zones", "list", "zones", "--format", "json"]);
+    assert_eq!(listed.status, 1, "{}", listed.err);
+    let manifest = &json_of(&listed)["manifests"][0];
+    assert_eq!(manifest["difference_codes"], json!(["manifest-renamed"]));
+    assert_eq!(manifest["difference_files"], json!(["isle.json"]));
+    // a manifest that a shell names beside one of its files
+    let named = [
+        "here",
+        "45.1182",
+        "-30.1217",
+        "--zones",
+        "zones/isle.json",
+        "--zones",
+        "zones/takeline-manifest.json",
+    ];
+    let told = ran(&folder, &named);
+    assert_eq!(told.status, 1, "{}", told.err);
+}
+
+#[test]
+fn a_copy_counts_once() {
+    let folder = folder(&["marrowick.json"]);
+    let zones = folder.path().join("zones");
+    fs::copy(zones.join("marrowick.json"), zones.join("copy.json")).unwrap();
+    let listed = ran(&folder, &["zones", "list", "zones", "--width", "200"]);
+    assert!(
+        listed.out.starts_with("ZONE FILES: 20 zones in 2 files (1 of them read before)"),
+        "{}",
+        listed.out
+    );
+}
+
+#[test]
+fn a_draft_says_that_its_rule_is_to_be_written() {
+    let folder = folder(&[]);
+    let law = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../demo-data/law/otter-ledge.txt");
+    fs::copy(law, folder.path().join("law.txt")).unwrap();
+    let drafted = ran(&folder, &["zones", "draft", "law.txt", "--out", "zones/ledge.json"]);
+    assert!(drafted.status < 2, "{}", drafted.err);
+    let checked = ran(&folder, &["zones", "check", "zones", "--format", "json"]);
+    assert_eq!(checked.status, 1, "{}", checked.err);
+    let found = json_of(&checked)["findings"].clone();
+    let codes: Vec<&Value> = found.as_array().unwrap().iter().map(|one| &one["code"]).collect();
+    assert!(codes.contains(&&json!("rule-not-stated")), "{codes:?}");
+    // few digits settle nothing: what is missing is the rule
+    let here = |place: [&str; 2]| {
+        json_of(&ran(&folder, &["here", place[0], place[1], "--zones", "zones", "--format", "json"]))
+    };
+    for place in [["45.19", "-30.085"], ["45.1910000", "-30.0850000"]] {
+        let answer = here(place);
+        assert_eq!(answer["water"], "undecided", "{answer}");
+        assert_eq!(answer["settle_codes"][0]["code"], "write-the-rule", "{}", answer["settle_codes"]);
+    }
+    let shown = json_of(&ran(&folder, &["zones", "show", "zones/ledge.json", "--format", "json"]));
+    let zone = &shown["zones"][0];
+    for (words, codes) in [("does_not_say", "does_not_say_codes"), ("rule_lines", "rule_line_codes")] {
+        assert_eq!(zone[words].as_array().unwrap().len(), zone[codes].as_array().unwrap().len());
+    }
+    assert_eq!(zone["does_not_say_codes"][0], "rule");
+    let late =
+        ["zones", "show", "zones/ledge.json", "--proofread-by", "A. B.", "--proofread-on", "2199-01-01"];
+    assert_eq!(ran(&folder, &late).status, 2);
+}
+
+#[test]
+fn check_says_what_else_a_file_is_and_wants_a_figure_for_a_zone() {
+    let folder = folder(&["marrowick.json"]);
+    let demo = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../demo-data");
+    fs::copy(demo.join("landmarks.geojson"), folder.path().join("landmarks.geojson")).unwrap();
+    let other = ran(&folder, &["zones", "check", "landmarks.geojson"]);
+    assert_eq!(other.status, 3);
+    assert!(other.err.contains("it is a file of landmarks"), "{}", other.err);
+    let alone = ran(&folder, &["zones", "check", "zones/marrowick.json", "--zone", "otter"]);
+    assert_eq!(alone.status, 2);
+    let unknown =
+        ran(&folder, &["zones", "check", "zones/marrowick.json", "--zone", "otter", "--corners", "4"]);
+    assert_eq!(unknown.status, 3, "{}", unknown.err);
+    assert!(unknown.out.contains("no-such-zone"), "{}", unknown.out);
+}
+
+/// A chord in place of a shore is no figure of the law.
+#[test]
+fn a_shore_that_nobody_has_supplied_is_said_beside_every_figure() {
+    let folder = folder(&["shore-waters.json"]);
+    let shown = ran(
+        &folder,
+        &["zones", "show", "zones/shore-waters.json", "--zone", "long-strand", "--width", "200"],
+    );
+    assert_eq!(shown.status, 0, "{}", shown.err);
+    let of = |label: &str| {
+        let line = shown.out.lines().find(|line| line.trim_start().starts_with(label));
+        line.unwrap_or_default().to_owned()
+    };
+    for label in ["area:", "perimeter:"] {
+        assert!(of(label).contains("with a chord in place of the shore"), "{}", shown.out);
+    }
+    assert!(shown.out.contains("length and bearing are of the chord"), "{}", shown.out);
 }
 
 #[test]

@@ -71,6 +71,40 @@ pub(crate) fn all() -> Vec<Sound> {
     real.chain(DEMO.iter().map(|id| demo(id))).collect()
 }
 
+/// The other texts of which `tests/data/regulations` holds the points. No mistakes are made in them.
+pub(crate) fn others() -> Vec<Sound> {
+    const BOXES: [&str; 5] =
+        ["paradise-reef", "pawleys-island-reef", "georgetown-reef", "capers-reef", "edisto-offshore-reef"];
+    let boxes = BOXES.map(|name| real("us_smz_boxes", &format!("us-smz-{name}")));
+    // two of its sides are the shore, which the source does not give
+    let mut lamlash = real("scotland", "scot-lamlash-bay");
+    let shore = json!({ "side": "unresolved", "level": "mean high water mark, ordinary spring tides" });
+    lamlash.file["features"][0]["properties"]["edges"] =
+        json!(["geodesic", shore, "geodesic", "geodesic", shore]);
+    [real("us_florida_keys", "fknms-atba-keys"), coral(), lamlash].into_iter().chain(boxes).collect()
+}
+
+/// Rhumb lines, and two arcs about points of the text; its ring is the published one turned round.
+fn coral() -> Sound {
+    let mut coral = real("us_other", "us-coralshiprep");
+    let published = read("tests/data/regulations/zones/us_other.geojson");
+    let features = published["features"].as_array().unwrap();
+    let feature = features.iter().find(|one| one["properties"]["id"] == "us-coralshiprep").unwrap();
+    let arcs = feature["properties"]["arcs"].as_array().unwrap();
+    let corners = feature["properties"]["edges"].as_array().unwrap().len();
+    let edges = (0..corners).map(|at| {
+        // the side from point k to the next of the text is, turned round, the one that leaves that next point
+        let leaves = (corners - at) % corners;
+        let arc = arcs.iter().find(|arc| arc["to_vertex"] == leaves);
+        arc.map_or(json!("rhumb"), |arc| {
+            let radius_m = arc["radius_nm"].as_f64().unwrap() * 1852.0;
+            json!({ "arc": { "centre": arc["centre"], "radius_m": radius_m, "turn": "counterclockwise" } })
+        })
+    });
+    coral.file["features"][0]["properties"]["edges"] = edges.collect();
+    coral
+}
+
 impl Sound {
     /// The file with one ring changed; none where the zone is no polygon, or the change changes nothing.
     pub(crate) fn with_ring(&self, change: impl FnOnce(&mut Vec<[f64; 2]>)) -> Option<Value> {

@@ -2,7 +2,8 @@
 
 use takeline::assess::{Remedy, Warning};
 use takeline::{
-    AccuracyKind, Assessment, HorizontalUncertainty, PrintedPrecision, UncertaintySource, Undecided,
+    AccuracyKind, Assessment, Containment, HorizontalUncertainty, PrintedPrecision, Tristate,
+    UncertaintySource, Undecided,
 };
 
 use crate::arguments::AccuracyKindName;
@@ -52,7 +53,10 @@ pub(crate) fn tell(assessment: &mut Assessment, remark: Option<Warning>, is_coun
     let is_open = !assessment.settle.is_empty() || assessment.settling_move.is_some();
     let is_placed =
         !matches!(assessment.verdict().undecided.first(), Some(Undecided::Position | Undecided::Zones));
-    if remark.is_some() && is_counted && is_open && is_placed {
+    // of a rule that is not written, or a season that is not known, no digits tell more
+    let is_side_open = assessment.zones.iter().any(|zone| zone.containment == Containment::Undecided)
+        || assessment.standoff_kept == Some(Tristate::Undecided);
+    if remark.is_some() && is_counted && is_open && is_placed && is_side_open {
         assessment.settle.insert(0, Remedy::MoreDigits);
         assessment.settle_first = Some(Remedy::MoreDigits);
     }

@@ -84,12 +84,10 @@ pub(crate) fn read_file(
 
 fn read_along((file, label): (&Path, &str), bytes: &[u8], coasts: &[Coast]) -> Result<LoadedFile, Stop> {
     zone_file::read_along(label, bytes, coasts).map_err(|error| {
-        let sort = FileSort::of(file, bytes);
-        let other = sort.filter(|sort| *sort != FileSort::Zones).and_then(|sort| sort.given_instead(label));
-        if let Some(other) = other {
-            return Stop::Unreadable(format!("{label} is not a zone file: {other}; until then no zone is used"));
+        if let Err(other) = refuse_another_sort(file, label, bytes) {
+            return other;
         }
-        match sort {
+        match FileSort::of(file, bytes) {
             Some(FileSort::Text) => Stop::Unreadable(format!(
                 "{label} is not a zone file: it is not JSON\n  give a file of zones, or a folder of them; until then no zone is used"
             )),
@@ -131,9 +129,7 @@ pub(crate) fn load_files(
             return Err(too_many(zone_count, line_km));
         }
     }
-    for held in manifests::hold(&places, &digests)? {
-        tell_warnings(&held.path, &held.differences);
-    }
+    manifests::refuse_gaps(&places, &digests)?;
     if zone_count == 0 {
         let places: Vec<_> = places.iter().map(|place| place.display().to_string()).collect();
         return Err(Stop::Unreadable(format!(
@@ -176,6 +172,14 @@ pub(crate) fn refuse_circles(zones: &ZoneSet) -> Result<(), Stop> {
 
 pub(crate) fn refused(error: &LoadZonesError) -> Stop {
     Stop::Unreadable(refusal(error))
+}
+
+/// Refuses what says of itself that it is no zone file: a coast, landmarks, a log.
+pub(crate) fn refuse_another_sort(file: &Path, label: &str, bytes: &[u8]) -> Result<(), Stop> {
+    let sort = FileSort::of(file, bytes).filter(|sort| *sort != FileSort::Zones);
+    sort.and_then(|sort| sort.given_instead(label)).map_or(Ok(()), |other| {
+        Err(Stop::Unreadable(format!("{label} is not a zone file: {other}; until then no zone is used")))
+    })
 }
 
 fn refusal(error: &LoadZonesError) -> String {

@@ -70,13 +70,7 @@ struct RawFile<'t> {
     #[serde(borrow)]
     features: Vec<&'t RawValue>,
     #[serde(default)]
-    takeline: Head,
-}
-
-#[derive(Deserialize, Default)]
-struct Head {
-    datum: Option<String>,
-    time_zone: Option<String>,
+    takeline: Value,
 }
 
 #[derive(Deserialize)]
@@ -141,13 +135,11 @@ fn edits(text: &str, ids: &[&str], reading: &Reading) -> serde_json::Result<Vec<
             continue;
         }
         let whole: Value = serde_json::from_str(feature.get())?;
-        let head = &file.takeline;
         let mut record = json!({ "by": reading.by, "on": reading.on });
         if let Some(against) = &reading.against {
             record["against"] = json!(against);
         }
-        record["of"] =
-            zone_file::content_digest(&whole, head.datum.as_deref(), head.time_zone.as_deref()).into();
+        record["of"] = zone_file::content_digest(&whole, &file.takeline).into();
         let members: HashMap<String, &RawValue> = serde_json::from_str(properties.get())?;
         let (place, text) = match members.get("proofread") {
             Some(old) => (span(text, old.get()), record.to_string()),

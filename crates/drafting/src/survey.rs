@@ -1,9 +1,11 @@
 //! Zones measured side by side, the way a law describes them: vertices, lengths, bearings, areas.
 
+use std::collections::{HashMap, HashSet};
+
 use takeline::zone::Extent;
 use takeline::{
     Boundary, BoundaryFault, EdgeLine, EdgeModel, InvalidBoundary, Metres, PartSpec, Position, RingSpec,
-    Side, TrueBearing,
+    Side, SideKind, TrueBearing,
 };
 
 /// The measures of one zone.
@@ -25,9 +27,9 @@ pub struct ZoneSurvey {
     pub parts: Vec<PartSurvey>,
     /// The area of the whole zone, what parts share counted once, in m²; the geodesic reading of unstated edges.
     pub area_m2: f64,
-    /// The length of all its rings and circles together.
+    /// The length of its outline, holes and circles too; what parts share is left out, and so is a cut along 180°.
     pub perimeter: Metres,
-    /// The box that holds its line.
+    /// The box that holds it.
     pub extent: GeoBox,
 }
 
@@ -117,8 +119,48 @@ impl ZoneSurvey {
     /// As [`ZoneSurvey::of`].
     pub fn of_boundary(boundary: &Boundary) -> Result<Self, InvalidBoundary> {
         let parts = boundary.parts().iter().map(PartSurvey::of).collect::<Result<_, _>>()?;
-        let extent = GeoBox::about(boundary.outlines().iter().flatten());
-        Ok(Self { parts, area_m2: boundary.area_m2(), perimeter: boundary.perimeter(), extent })
+        let outlines = boundary.outlines();
+        let closed = outlines.iter().flat_map(|ring| ring.iter().chain(ring.first()));
+        let extent = GeoBox::about(closed).with_poles(boundary);
+        Ok(Self { parts, area_m2: boundary.area_m2(), perimeter: boundary.outline_length(), extent })
+    }
+
+    /// How many corners its outline has.
+    ///
+    /// Sides that parts share are no part of it; where that is a cut along 180°, nor are the ends of the cut, if the sides run
+    /// straight on there.
+    #[must_use]
+    pub fn corners(&self) -> usize {
+        let sides: Vec<&SideSurvey> = self.rings().flat_map(|ring| &ring.sides).collect();
+        if self.parts.len() < 2 {
+            return sides.len();
+        }
+        let ways: HashSet<[PlaceKey; 2]> = sides.iter().map(|side| [key(side.from), key(side.to)]).collect();
+        let is_shared = |side: &SideSurvey| ways.contains(&[key(side.to), key(side.from)]);
+        let (shared, outer): (Vec<&SideSurvey>, Vec<&SideSurvey>) =
+            sides.into_iter().partition(|side| is_shared(side));
+        let cut: HashSet<PlaceKey> = shared
+            .iter()
+            .map(|side| side.from)
+            .filter(|place| place.longitude().degrees().abs() >= 180.0)
+            .map(key)
+            .collect();
+        let arrives: HashMap<PlaceKey, f64> =
+            outer.iter().map(|side| (key(side.to), side.arrives_on.degrees())).collect();
+        let runs_on = |side: &SideSurvey| {
+            arrives.get(&key(side.from)).is_some_and(|arrives_deg| {
+                let turn_deg = side.leaves_on.degrees() - arrives_deg;
+                within_half_a_turn(turn_deg).abs() < STRAIGHT_ON_DEG
+            })
+        };
+        outer.iter().filter(|side| !(cut.contains(&key(side.from)) && runs_on(side))).count()
+    }
+
+    /// How many of its sides follow a shore that nobody has supplied: only their chords are measured.
+    #[must_use]
+    pub fn chords(&self) -> usize {
+        let sides = self.rings().flat_map(|ring| &ring.sides);
+        sides.filter(|side| side.side.kind == SideKind::Unresolved).count()
     }
 
     /// All its rings, outer ones before their holes, in the order of the file.
@@ -212,14 +254,14 @@ impl GeoBox {
         let mut lats = (f64::INFINITY, f64::NEG_INFINITY);
         let mut lons = (f64::INFINITY, f64::NEG_INFINITY);
         let mut before: Option<f64> = None;
-        let mut turns_deg = 0.0;
+        let mut turns = 0.0;
         for position in positions {
             let (lat, lon) = (position.latitude().degrees(), position.longitude().degrees());
             // counted on across 180°, so that a box does not run round the Earth
             let step = before.map_or(0.0, |before| lon - before);
-            turns_deg += within_half_a_turn(step) - step;
+            turns -= (step / 360.0).round();
             before = Some(lon);
-            let lon = lon + turns_deg;
+            let lon = lon + 360.0 * turns;
             lats = (lats.0.min(lat), lats.1.max(lat));
             lons = (lons.0.min(lon), lons.1.max(lon));
         }
@@ -230,10 +272,37 @@ impl GeoBox {
         let (west_deg, east_deg) = (within_half_a_turn(lons.0), within_half_a_turn(lons.1));
         Self { south_deg: lats.0, west_deg, north_deg: lats.1, east_deg }
     }
+
+    /// As wide and high as a zone about a pole is.
+    fn with_poles(self, boundary: &Boundary) -> Self {
+        let holds = |lat: f64| {
+            let pole = Position::from_degrees(lat, 0.0).ok();
+            pole.is_some_and(|pole| boundary.locate(pole).signed_distance.metres() <= 0.0)
+        };
+        let mut wider = self;
+        if holds(90.0) {
+            wider = Self { north_deg: 90.0, west_deg: -180.0, east_deg: 180.0, ..wider };
+        }
+        if holds(-90.0) {
+            wider = Self { south_deg: -90.0, west_deg: -180.0, east_deg: 180.0, ..wider };
+        }
+        wider
+    }
+}
+
+/// Sides that turn by less, in degrees, run straight on: what is rounded where a zone is cut bends them by less.
+const STRAIGHT_ON_DEG: f64 = 1.0;
+
+/// Tells places apart; 180° is -180°.
+type PlaceKey = (u64, u64);
+
+fn key(place: Position) -> PlaceKey {
+    let (lat, lon) = (place.latitude().degrees() + 0.0, place.longitude().degrees() + 0.0);
+    (lat.to_bits(), if lon <= -180.0 { 180.0_f64 } else { lon }.to_bits())
 }
 
 /// An angle of less than one turn and a half, in degrees from -180 to 180.
-fn within_half_a_turn(angle_deg: f64) -> f64 {
+pub(crate) fn within_half_a_turn(angle_deg: f64) -> f64 {
     if angle_deg > 180.0 {
         angle_deg - 360.0
     } else if angle_deg < -180.0 {
@@ -261,6 +330,34 @@ mod tests {
         let about = GeoBox::about(&[place(45.0, -30.1), place(45.1, -30.2)]);
         assert_relative_eq!(about.west_deg, -30.2, epsilon = 1e-9);
         assert_relative_eq!(about.east_deg, -30.1, epsilon = 1e-9);
+    }
+
+    /// A ring along 80° N, and a box at 180° cut in two as RFC 7946 (3.1.9) asks.
+    #[test]
+    fn a_zone_about_a_pole_and_one_that_is_cut_are_measured_whole() {
+        let ring = |corners: &[(f64, f64)]| {
+            let vertices: Vec<Position> = corners.iter().map(|(lat, lon)| place(*lat, *lon)).collect();
+            let edges = vec![EdgeModel::RhumbLine; vertices.len()];
+            let exterior = RingSpec { vertices, edges, sides: Vec::new() };
+            PartSpec::Polygon { exterior, holes: Vec::new() }
+        };
+        let survey = |parts: &[PartSpec]| ZoneSurvey::of_boundary(&Boundary::build(parts).unwrap()).unwrap();
+        let about_pole: Vec<(f64, f64)> = (0..12).map(|at| (80.0, 30.0 * f64::from(at) - 170.0)).collect();
+        let extent = survey(&[ring(&about_pole)]).extent;
+        assert_relative_eq!(extent.south_deg, 80.0, epsilon = 1e-9);
+        assert_eq!((extent.north_deg, extent.west_deg, extent.east_deg), (90.0, -180.0, 180.0));
+        let whole = survey(&[ring(&[(-17.0, 179.9), (-17.0, -179.9), (-16.9, -179.9), (-16.9, 179.9)])]);
+        let west = ring(&[(-17.0, 179.9), (-17.0, 180.0), (-16.9, 180.0), (-16.9, 179.9)]);
+        let cut = |top: f64| {
+            let east = ring(&[(-17.0, -180.0), (-17.0, -179.9), (top, -179.9), (-16.9, -180.0)]);
+            survey(&[west.clone(), east])
+        };
+        let plain = cut(-16.9);
+        assert_eq!((whole.corners(), plain.corners()), (4, 4));
+        assert_relative_eq!(plain.perimeter.metres(), whole.perimeter.metres(), epsilon = 0.01);
+        assert_relative_eq!(plain.extent.west_deg, 179.9, epsilon = 1e-9);
+        assert_relative_eq!(plain.extent.east_deg, -179.9, epsilon = 1e-9);
+        assert_eq!(cut(-16.8).corners(), 5, "it turns at the cut");
     }
 
     /// The perimeter and area of Western Sambo by GeographicLib's Planimeter: `tests/data/zones`, `computed.csv`.

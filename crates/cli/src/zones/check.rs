@@ -15,9 +15,10 @@ use crate::clock::{FixTime, fix_time};
 use crate::coasts::{CoastArguments, Coasts};
 use crate::failure::Stop;
 use crate::kept_file::{StandardOutput, refuse_overwriting};
+use crate::manifests::Held;
 use crate::quantities::{count, metres_above_zero};
 use crate::screen::ScreenArguments;
-use crate::zone_files;
+use crate::{manifests, zone_files};
 
 pub(super) const CHECK: &str = "zones check";
 
@@ -114,8 +115,14 @@ fn above_zero(text: &str) -> Result<f64, String> {
 /// Answers `takeline zones check`.
 pub(super) fn check(asked: &CheckArguments) -> Result<ExitStatus, Stop> {
     let against = asked.against.against()?;
-    let files = zone_files::paths(&[&asked.paths[..], &asked.zones].concat())?;
+    let places = zone_files::places(&[&asked.paths[..], &asked.zones].concat())?;
+    let files = zone_files::paths(&places)?;
     refuse_overwriting(files.iter().map(PathBuf::as_path), [])?;
+    if against.is_empty() && against.zone.is_some() {
+        return Err(Stop::Usage(
+            "--zone says which zone is held against --area-m2, --perimeter-m, --corners or --near: give one of these too".to_owned(),
+        ));
+    }
     if !against.is_empty() && files.len() != 1 {
         return Err(Stop::Usage(
             "what is held against one zone needs one file: give the file that has it".to_owned(),
@@ -123,11 +130,20 @@ pub(super) fn check(asked: &CheckArguments) -> Result<ExitStatus, Stop> {
     }
     let today = FixTime::or_now(asked.time.as_ref()).map(Today::at);
     let coasts = Coasts::of(&asked.coast)?;
-    let checked = files.iter().map(|file| {
+    let (mut checked, mut digests) = (Vec::new(), Vec::new());
+    for file in &files {
         let label = file.display().to_string();
-        Ok((label.clone(), check_one((file, &label), &coasts, today, &against)?))
-    });
-    let document = CheckDocument::of(&checked.collect::<Result<Vec<_>, Stop>>()?);
+        let bytes = read_whole(file, zone_file::MOST_BYTES)?;
+        digests.push((file.clone(), zone_file::file_digest(&bytes)));
+        let found = check_one((file, &label), &bytes, (&coasts, today), &against)?;
+        checked.push((label, found));
+    }
+    let held = manifests::hold(&places, &digests)?;
+    let held = held.iter().filter(|held| !held.differences.is_empty());
+    let of_folder =
+        |held: &Held| (held.path.display().to_string(), check::hold_to_manifest(&held.differences));
+    checked.extend(held.map(of_folder));
+    let document = CheckDocument::of(&checked);
     let text = match asked.format {
         Format::Human => check_text(&document, asked.screen.width()),
         Format::Json => format!("{}\n", json_page(&document)?),
@@ -140,13 +156,13 @@ pub(super) fn check(asked: &CheckArguments) -> Result<ExitStatus, Stop> {
 
 fn check_one(
     (file, label): (&Path, &str),
-    coasts: &Coasts,
-    today: Option<Today>,
+    bytes: &[u8],
+    (coasts, today): (&Coasts, Option<Today>),
     against: &Against,
 ) -> Result<Checked, Stop> {
-    let bytes = read_whole(file, zone_file::MOST_BYTES)?;
-    zone_files::refuse_an_index(label, &bytes)?;
-    let named = zone_file::read(label, &bytes).map(|loaded| loaded.coasts).unwrap_or_default();
+    zone_files::refuse_an_index(label, bytes)?;
+    zone_files::refuse_another_sort(file, label, bytes)?;
+    let named = zone_file::read(label, bytes).map(|loaded| loaded.coasts).unwrap_or_default();
     let coasts = coasts.followed_by(file, &named)?;
-    Ok(check::check(label, &bytes, &coasts, today, against))
+    Ok(check::check(label, bytes, &coasts, today, against))
 }

@@ -7,7 +7,7 @@ use std::path::{Path, PathBuf};
 use clap::Args;
 use jiff::{Timestamp, ZonedDateTime};
 use takeline::zone_file;
-use takeline_drafting::catalogue::{FILE_NAME, Manifest, ManifestEntry};
+use takeline_drafting::catalogue::{Difference, FILE_NAME, Manifest, ManifestEntry};
 use takeline_report::{ExitStatus, ListDocument, ListedFileDocument, json_page, list_text};
 
 use crate::arguments::{Format, ZONES_HELP};
@@ -15,7 +15,9 @@ use crate::bounded::read_whole;
 use crate::coasts::{CoastArguments, Coasts};
 use crate::failure::{Stop, say};
 use crate::kept_file::{KeptFile, StandardOutput, refuse_overwriting};
+use crate::manifests::Held;
 use crate::screen::ScreenArguments;
+use crate::zone_files::tell_warnings;
 use crate::{manifests, zone_files};
 
 const LIST_EXAMPLE: &str = "\
@@ -24,10 +26,11 @@ Examples (Marrowick is invented):
   takeline zones list --write-manifest demo-data/zones
 
 The manifest of a folder, takeline-manifest.json, says which files belong in it.
-Whenever the folder is used, a file that was changed, is missing or was added
-since is told.
+Whenever the folder is used, a file that was changed or added since is told, and
+while one is missing no command answers from the folder.
 
-Exit status: 0 listed, 2 typed wrongly, 3 a zone file cannot be read.";
+Exit status: 0 listed, 1 a folder is not as its manifest says, 2 typed wrongly,
+3 a zone file cannot be read, or one that the manifest names is missing.";
 
 #[derive(Debug, Args)]
 #[command(after_help = LIST_EXAMPLE)]
@@ -63,22 +66,31 @@ pub(super) fn list(asked: &ListArguments) -> Result<ExitStatus, Stop> {
     }
     let paths = zone_files::paths(&given)?;
     refuse_overwriting(paths.iter().map(PathBuf::as_path), [])?;
-    let files: Vec<ListedFileDocument> = paths.iter().map(|path| listed(path, now)).collect();
+    let listed: Vec<(ListedFileDocument, Option<String>)> =
+        paths.iter().map(|path| listed(path, now)).collect();
+    let digests: Vec<(PathBuf, String)> = paths
+        .iter()
+        .zip(&listed)
+        .filter_map(|(path, (_, digest))| Some((path.clone(), digest.clone()?)))
+        .collect();
+    let files: Vec<ListedFileDocument> = listed.into_iter().map(|(file, _)| file).collect();
     let is_refused = files.iter().any(|file| file.file.is_none());
     if asked.write_manifest {
         if is_refused {
             return Err(refused(&files));
         }
+        for held in manifests::hold(&places, &digests)? {
+            let gone = held.document();
+            tell_warnings(&format!("{} as it was", gone.path), &gone.differences);
+        }
         for folder in folders {
             write_manifest(folder, &paths, &files)?;
         }
     }
-    let digests: Vec<(PathBuf, String)> = paths
-        .into_iter()
-        .zip(&files)
-        .filter_map(|(path, file)| Some((path, file.file.as_ref()?.sha256.clone())))
-        .collect();
-    let manifests = manifests::hold(&places, &digests)?;
+    let held = manifests::hold(&places, &digests)?;
+    let lacks_a_file = held.iter().flat_map(|held| &held.differences).any(is_missing);
+    let differs = held.iter().any(|held| !held.differences.is_empty());
+    let manifests = held.iter().map(Held::document).collect();
     let document = ListDocument {
         schema: "takeline.zones-list/1",
         from: zone_files::where_from(&given),
@@ -91,7 +103,15 @@ pub(super) fn list(asked: &ListArguments) -> Result<ExitStatus, Stop> {
         Format::Json => writeln!(out, "{}", json_page(&document)?)?,
     }
     out.finish()?;
-    Ok(if is_refused { ExitStatus::Undecided } else { ExitStatus::Unrestricted })
+    Ok(match (is_refused || lacks_a_file, differs) {
+        (true, _) => ExitStatus::Undecided,
+        (false, true) => ExitStatus::Restricted,
+        (false, false) => ExitStatus::Unrestricted,
+    })
+}
+
+const fn is_missing(difference: &Difference) -> bool {
+    matches!(difference, Difference::Missing(_))
 }
 
 fn refused(files: &[ListedFileDocument]) -> Stop {
@@ -102,11 +122,14 @@ fn refused(files: &[ListedFileDocument]) -> Stop {
     ))
 }
 
-/// One file; one that is refused is listed with the reason, beside those that are not.
-fn listed(path: &Path, now: Timestamp) -> ListedFileDocument {
+/// One file, with its digest where it can be read at all; one that is refused is listed with the reason, beside those that are
+/// not.
+fn listed(path: &Path, now: Timestamp) -> (ListedFileDocument, Option<String>) {
     let label = path.display().to_string();
-    let read = || -> Result<ListedFileDocument, Stop> {
+    let mut digest = None;
+    let mut read = || -> Result<ListedFileDocument, Stop> {
         let bytes = read_whole(path, zone_file::MOST_BYTES)?;
+        digest = Some(zone_file::file_digest(&bytes));
         let coasts = Coasts::of(&CoastArguments::default())?;
         let loaded = zone_files::read_file((path, &label), &bytes, &coasts)?;
         let name = path.file_name().unwrap_or_default().to_string_lossy();
@@ -114,13 +137,14 @@ fn listed(path: &Path, now: Timestamp) -> ListedFileDocument {
         let entry = ManifestEntry::of(&name, size, &loaded);
         Ok(ListedFileDocument::read(label.clone(), entry, loaded.warnings.len(), now))
     };
-    read().unwrap_or_else(|stop| {
+    let file = read().unwrap_or_else(|stop| {
         let why = match stop {
             Stop::Usage(why) | Stop::Unreadable(why) | Stop::CutShort(why) => why,
             Stop::Output(error) => error.to_string(),
         };
         ListedFileDocument::refused(label.clone(), why)
-    })
+    });
+    (file, digest)
 }
 
 fn write_manifest(folder: &Path, paths: &[PathBuf], files: &[ListedFileDocument]) -> Result<(), Stop> {

@@ -159,7 +159,14 @@ fn refuse_too_many_for_a_page(asked: &ShowArguments, loaded: &LoadedFile) -> Res
 
 /// Writes into the file who read it, and returns its new bytes.
 fn record(asked: &ShowArguments, label: &str, bytes: &[u8]) -> Result<Vec<u8>, Stop> {
-    let on = asked.proofread_on.unwrap_or_else(|| ZonedDateTime::now().date());
+    let today = ZonedDateTime::now().date();
+    let on = asked.proofread_on.unwrap_or(today);
+    // where somebody else reads it may be tomorrow
+    if today.tomorrow().is_ok_and(|latest| on > latest) {
+        return Err(Stop::Usage(format!(
+            "--proofread-on: {on} is still to come by this device's clock ({today}); give the day on which it was read"
+        )));
+    }
     let reading = Reading { by: asked.proofread_by.clone(), on, against: asked.against.clone() };
     let ids: Vec<&str> = asked.ids.iter().map(String::as_str).collect();
     let done = proofreading::record(label, bytes, &ids, &reading);

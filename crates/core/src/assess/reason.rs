@@ -233,6 +233,11 @@ pub enum Remedy {
         /// How far the side may be off without it, 95 %, in metres.
         uncertainty_95_m: f64,
     },
+    /// Write the rule of a zone into its file, which is a draft without one.
+    WriteTheRule {
+        /// The zone.
+        zone: String,
+    },
     /// Ask whether a zone's rule is in force.
     AskWhetherInForce {
         /// The zone.

@@ -243,6 +243,9 @@ pub(super) fn remedies(
         let placed = &standing.placed;
         if standing.binding.in_force == Tristate::Undecided {
             remedies.push(match question.time_of(fix) {
+                _ if placed.zone.when.stands_for_a_rule() => {
+                    Remedy::WriteTheRule { zone: placed.zone.name.clone() }
+                }
                 Ok(_) => Remedy::AskWhetherInForce { zone: placed.zone.name.clone() },
                 Err(missing) => Remedy::SayTheTime { missing },
             });

@@ -213,6 +213,12 @@ impl Lines {
             .sum()
     }
 
+    /// How long all closed ways are together, in metres.
+    pub(super) fn length_m(&self) -> f64 {
+        let ways = self.ways().into_iter();
+        ways.map(|way| CutRing { pieces: way, closure_errors_m: Vec::new() }.perimeter_m()).sum()
+    }
+
     /// The closed ways along the lines.
     pub(super) fn ways(&self) -> Vec<Vec<Piece>> {
         self.way_ranges().map(|way| way.map(|at| self.pieces.get(at)).collect()).collect()

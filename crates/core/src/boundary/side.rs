@@ -4,6 +4,7 @@ use std::sync::Arc;
 
 use super::Boundary;
 use super::boxes::Boxes;
+use super::circle::Circle;
 use super::lines::{Lines, Nearest};
 use super::piece::Piece;
 use crate::geodesic::{Surface, surface};
@@ -241,6 +242,14 @@ pub struct OutlineRun {
 }
 
 impl Boundary {
+    /// Length of its outline, in metres: what parts share is left out, and so is a cut along 180°. The geodesic reading where
+    /// edges are unstated.
+    #[must_use]
+    pub fn outline_length(&self) -> Metres {
+        let lines_m = self.readings.first().map_or(0.0, |(_, lines)| lines.length_m());
+        Metres::computed(lines_m + self.circles.iter().map(Circle::perimeter_m).sum::<f64>())
+    }
+
     /// The unresolved side that reaches nearest to a place with what it may be off, and that, in metres; none if none reaches
     /// within so many metres of it. By the first reading of edges.
     pub(crate) fn unresolved_within(&self, place: Position, within_m: f64) -> Option<(Side, f64)> {

@@ -56,7 +56,8 @@ pub use reason::{Clash, LimitsOf, Reason};
 pub use remedy::Remedy;
 pub use retention::{InForce, Inquiry};
 pub use season::{
-    AnnualWindow, DateRange, Hours, NthWeekday, SunEvent, SunHours, SunPlace, SunTime, When, WindowEnds,
+    AnnualWindow, DateRange, Hours, NthWeekday, SunEvent, SunHours, SunPlace, SunTime, WRITE_THE_RULE, When,
+    WindowEnds,
 };
 pub use summary::{PermitSummary, RuleSummary, TakeSummary};
 pub use sun::{Almanac, SunDirection, SunMoment, sun_direction, sun_event};

@@ -147,6 +147,40 @@ pub enum When {
     Not(Box<When>),
 }
 
+/// How the condition ends that stands in place of a rule which nobody has written into the file yet.
+pub const WRITE_THE_RULE: &str = "read the law, then write take and delete this";
+
+impl When {
+    /// Whether it stands in place of a rule that nobody has written yet, as drafts and imported files have it: a condition that
+    /// cannot be known and ends with [`WRITE_THE_RULE`]. Nobody need ask whether such a rule is in force.
+    ///
+    /// # Examples
+    ///
+    /// ```
+    /// use takeline::rule::{WRITE_THE_RULE, When};
+    ///
+    /// assert!(When::Unknowable(format!("this is a draft: {WRITE_THE_RULE}")).stands_for_a_rule());
+    /// assert!(!When::Unknowable("when the quota is taken".to_owned()).stands_for_a_rule());
+    /// ```
+    #[must_use]
+    pub fn stands_for_a_rule(&self) -> bool {
+        match self {
+            Self::Unknowable(words) => words.trim_end().ends_with(WRITE_THE_RULE),
+            Self::All(members) => members.iter().any(Self::stands_for_a_rule),
+            Self::Always
+            | Self::Dates(_)
+            | Self::Days(_)
+            | Self::Yearly(_)
+            | Self::Weekdays(_)
+            | Self::NthWeekday(_)
+            | Self::Hours(_)
+            | Self::Sun(_)
+            | Self::Any(_)
+            | Self::Not(_) => false,
+        }
+    }
+}
+
 #[cfg(feature = "serde")]
 fn name_of(weekday: Weekday) -> &'static str {
     match weekday {

@@ -8,6 +8,7 @@ mod coast_sides;
 #[cfg(test)]
 mod coast_sides_tests;
 mod edge_reader;
+mod file_text;
 mod geometry_reader;
 mod limits;
 mod proofread_reader;
@@ -50,8 +51,9 @@ mod wire_tests;
 pub use crate::geojson_text::{
     Fault, FaultKind, FeatureRef, FileWarning, NotJson, Place, VertexRef, WarningKind, untrusted_json,
 };
+pub use file_text::TextLines;
 pub use limits::{MOST_BYTES, MOST_LINE_KM, MOST_VERTICES, MOST_ZONES};
-pub use proofread_reader::content_digest;
+pub use proofread_reader::{content_digest, file_digest};
 pub use read::LoadZonesError;
 pub use read::{LoadedFile, read, read_along};
 #[cfg(feature = "schema")]

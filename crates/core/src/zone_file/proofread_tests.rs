@@ -26,7 +26,7 @@ fn record() -> Value {
     let feature = &file(&Value::Null)["features"][0];
     json!({
         "by": ["A. B.", "C. D."], "on": "2026-05-01", "against": "2026 edition",
-        "of": content_digest(feature, Some("WGS 84"), None)
+        "of": content_digest(feature, &json!({ "datum": "WGS 84" }))
     })
 }
 
@@ -60,6 +60,65 @@ fn any_change_after_the_reading_voids_it_and_is_told() {
         let mut file = file(&record());
         change(&mut file);
         assert_eq!(found(&file), (Tristate::No, vec![WarningKind::ProofreadVoid]), "change {number}");
+    }
+}
+
+#[test]
+fn remarks_and_the_way_numbers_are_written_void_nothing() {
+    let mut file = file(&record());
+    let properties = &mut file["features"][0]["properties"];
+    properties["comment"] = json!("compared with the chart too");
+    properties["x-source"] = json!({ "row": 3 });
+    assert_eq!(found(&file), (Tristate::Yes, vec![]));
+    let written = |edge: &str| {
+        let feature = format!("{{ \"properties\": {{ \"take\": \"none\", \"radius_m\": {edge} }} }}");
+        content_digest(&serde_json::from_str(&feature).unwrap(), &Value::Null)
+    };
+    assert_eq!(written("150"), written("1.5e2"));
+    assert_eq!(written("150"), written("150.0"));
+    assert_ne!(written("150"), written("150.1"));
+    assert_eq!(written("0"), written("-0.0"));
+}
+
+/// What fish a group holds is what the rule says, though it stands in the head.
+#[test]
+fn a_change_of_the_fish_that_a_rule_names_voids_the_reading_and_of_others_does_not() {
+    let feature = json!({ "id": "reach", "properties": { "take": { "only": [{ "taxa": ["bait-fish"] }] } } });
+    let head = json!({
+        "taxa": [
+            { "id": "sand-eel", "names": ["sand eel"] }, { "id": "herring" }, { "id": "sprat", "parent": "herring" },
+            { "id": "cod" }, { "id": "ling", "parent": "cod" }
+        ],
+        "groups": [
+            { "id": "bait-fish", "members": ["sand-eel", "small"], "except": [] },
+            { "id": "small", "members": ["herring"] }, { "id": "large", "members": ["cod"] }
+        ],
+        "coast": ["coast.geojson"]
+    });
+    let digest = |change: fn(&mut Value)| {
+        let mut head = head.clone();
+        change(&mut head);
+        content_digest(&feature, &head)
+    };
+    let before = digest(|_| ());
+    let voids: [fn(&mut Value); 5] = [
+        |head| head["groups"][0]["members"] = json!(["cod"]),
+        |head| head["groups"][0]["except"] = json!(["sprat"]),
+        |head| head["groups"][1]["members"] = json!(["cod"]),
+        |head| head["taxa"][2]["parent"] = json!("cod"),
+        |head| head["taxa"][0]["names"] = json!(["lance"]),
+    ];
+    for (number, change) in voids.into_iter().enumerate() {
+        assert_ne!(digest(change), before, "change {number}");
+    }
+    let others: [fn(&mut Value); 4] = [
+        |head| head["groups"][2]["members"] = json!([]),
+        |head| head["taxa"][4]["parent"] = Value::Null,
+        |head| head["title"] = json!("Marrowick"),
+        |head| head["coast"] = json!([]),
+    ];
+    for (number, change) in others.into_iter().enumerate() {
+        assert_eq!(digest(change), before, "other {number}");
     }
 }
 

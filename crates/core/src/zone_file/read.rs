@@ -13,10 +13,11 @@ use memchr::{memchr, memmem};
 use serde_json::{Map, Value};
 
 use super::catalogue_reader::catalogue;
+use super::file_text::feature_texts;
 use super::limits::{FileSize, MOST_ZONES};
 use super::proofread_reader::HeadWords;
 use super::wire::WireHeader;
-use super::zone_reader::{Apart, COAST_MEND, FileContext, feature_texts, time_zone, zone};
+use super::zone_reader::{Apart, COAST_MEND, FileContext, time_zone, zone};
 use super::{FORMAT, Fault, FaultKind, FileWarning, WarningKind};
 use crate::Metres;
 use crate::coast::Coast;
@@ -244,7 +245,8 @@ fn headed(
     }
     Some(log.within("takeline", |log| {
         let file = ZoneFile { path: path_label.to_owned(), sha256: sha256.to_owned(), ..ZoneFile::default() };
-        read_header(log, header, file)
+        let (loaded, context) = read_header(log, header, file);
+        (loaded, FileContext { head: HeadWords::of(members.get("takeline")), ..context })
     }))
 }
 
@@ -304,7 +306,7 @@ fn read_header(log: &mut Log, wire: &WireHeader, file: ZoneFile) -> (LoadedFile,
         coasts: log.texts("coast", &wire.coast),
         warnings: Vec::new(),
     };
-    let head = HeadWords::of(wire);
+    let head = HeadWords::default();
     (loaded, FileContext { file, known, datum, time_zone, head, ids: HashSet::new(), coasts: Vec::new() })
 }
 

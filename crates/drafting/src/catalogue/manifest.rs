@@ -1,4 +1,4 @@
-use std::collections::HashMap;
+use std::collections::{HashMap, HashSet};
 
 use jiff::Timestamp;
 use jiff::civil::Date;
@@ -101,8 +101,37 @@ pub enum Difference {
     Changed(String),
     /// A file that was written down is not there.
     Missing(String),
+    /// A file bears another name now; what is in it is the same.
+    Renamed {
+        /// The name that was written down.
+        from: String,
+        /// Its name now.
+        to: String,
+    },
     /// A file is there that was not written down.
     Extra(String),
+}
+
+impl Difference {
+    /// Returns its code for machines. Codes are stable: new ones may be added.
+    #[must_use]
+    pub const fn code(&self) -> &'static str {
+        match self {
+            Self::Changed(_) => "manifest-changed",
+            Self::Missing(_) => "manifest-missing",
+            Self::Renamed { .. } => "manifest-renamed",
+            Self::Extra(_) => "manifest-extra",
+        }
+    }
+
+    /// Returns the name that the file has, or had where it is missing.
+    #[must_use]
+    pub fn name(&self) -> &str {
+        match self {
+            Self::Changed(name) | Self::Missing(name) | Self::Extra(name) => name,
+            Self::Renamed { to, .. } => to,
+        }
+    }
 }
 
 /// Why a text is no manifest.
@@ -147,18 +176,31 @@ impl Manifest {
     }
 
     /// How files, by name and SHA-256, differ from it: those of the manifest in its order, then the others.
+    ///
+    /// A file that is gone is only renamed where one that was not written down holds the same bytes.
     #[must_use]
     pub fn differences<'f>(&self, found: impl IntoIterator<Item = (&'f str, &'f str)>) -> Vec<Difference> {
         let found: Vec<(&str, &str)> = found.into_iter().collect();
         let digests: HashMap<&str, &str> = found.iter().copied().collect();
-        let of_manifest = self.files.iter().filter_map(|file| match digests.get(file.name.as_str()) {
-            None => Some(Difference::Missing(file.name.clone())),
-            Some(digest) if *digest != file.sha256 => Some(Difference::Changed(file.name.clone())),
-            Some(_) => None,
-        });
-        let is_extra = |name: &str| !self.files.iter().any(|file| file.name == name);
-        let extra = found.iter().filter(|(name, _)| is_extra(name));
-        of_manifest.chain(extra.map(|(name, _)| Difference::Extra((*name).to_owned()))).collect()
+        let listed: HashSet<&str> = self.files.iter().map(|file| file.name.as_str()).collect();
+        let mut extra: Vec<(&str, &str)> =
+            found.iter().filter(|(name, _)| !listed.contains(name)).copied().collect();
+        let mut differences = Vec::new();
+        for file in &self.files {
+            match digests.get(file.name.as_str()) {
+                Some(digest) if digest.eq_ignore_ascii_case(&file.sha256) => {}
+                Some(_) => differences.push(Difference::Changed(file.name.clone())),
+                None => {
+                    let same = extra.iter().position(|(_, digest)| digest.eq_ignore_ascii_case(&file.sha256));
+                    differences.push(match same.map(|at| extra.remove(at)) {
+                        Some((to, _)) => Difference::Renamed { from: file.name.clone(), to: to.to_owned() },
+                        None => Difference::Missing(file.name.clone()),
+                    });
+                }
+            }
+        }
+        differences.extend(extra.into_iter().map(|(name, _)| Difference::Extra(name.to_owned())));
+        differences
     }
 }
 
@@ -197,13 +239,15 @@ mod tests {
         let found = |files: &[(&'static str, &'static str)]| manifest().differences(files.iter().copied());
         assert_eq!(found(&[("bank.json", "cd"), ("cove.json", "ab")]), []);
         assert_eq!(
-            found(&[("bank.json", "00"), ("reef.json", "ab")]),
+            found(&[("bank.json", "00"), ("reef.json", "ef")]),
             [
                 Difference::Changed("bank.json".into()),
                 Difference::Missing("cove.json".into()),
                 Difference::Extra("reef.json".into())
             ]
         );
+        let renamed = Difference::Renamed { from: "cove.json".into(), to: "creek.json".into() };
+        assert_eq!(found(&[("bank.json", "cd"), ("creek.json", "ab")]), [renamed]);
     }
 
     #[test]

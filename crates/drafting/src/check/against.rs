@@ -45,11 +45,13 @@ impl Against {
             Some(id) => zones.iter().position(|zone| zone.id.0 == *id),
             None => (zones.len() == 1).then_some(0),
         };
-        let found = meant.and_then(|at| Some((at, ZoneSurvey::of(&zones[at]).ok()??)));
-        let Some((at, survey)) = found else {
+        let Some(at) = meant else {
             return vec![Finding::at(FindingKind::NoSuchZone, Spot::default())];
         };
         let spot = Spot { feature: Some(at + 1), zone_id: Some(zones[at].id.0.clone()), ..Spot::default() };
+        let Some(survey) = ZoneSurvey::of(&zones[at]).ok().flatten() else {
+            return vec![Finding::at(FindingKind::LineNotKnown, spot)];
+        };
         let kinds = self.of_survey(&survey).into_iter().chain(self.far_off(&zones[at], &survey));
         kinds.map(|kind| Finding::at(kind, spot.clone())).collect()
     }
@@ -59,15 +61,19 @@ impl Against {
         let differs = |found: f64, said: f64| {
             (found - said).abs().partial_cmp(&(TOLERANCE * said.abs())).is_none_or(Ordering::is_gt)
         };
-        let area = self.area_m2.filter(|said_m2| differs(survey.area_m2, *said_m2));
+        let chords = survey.chords();
+        let is_asked = self.area_m2.is_some() || self.perimeter_m.is_some();
+        let chords_only = (chords > 0 && is_asked).then_some(FindingKind::ChordsOnly { sides: chords });
+        // along a shore that nobody has supplied the law's figures are those of the shore
+        let area = self.area_m2.filter(|said_m2| chords == 0 && differs(survey.area_m2, *said_m2));
         let found_m = survey.perimeter.metres();
-        let perimeter = self.perimeter_m.filter(|said_m| differs(found_m, *said_m));
-        let found: usize = survey.rings().map(|ring| ring.sides.len()).sum();
+        let perimeter = self.perimeter_m.filter(|said_m| chords == 0 && differs(found_m, *said_m));
+        let found = survey.corners();
         let corners = self.corners.filter(|said| *said != found);
         let area = area.map(|said_m2| FindingKind::AreaDiffers { found_m2: survey.area_m2, said_m2 });
         let perimeter = perimeter.map(|said_m| FindingKind::PerimeterDiffers { found_m, said_m });
         let corners = corners.map(|said| FindingKind::CornersDiffer { found, said });
-        [area, perimeter, corners].into_iter().flatten().collect()
+        [chords_only, area, perimeter, corners].into_iter().flatten().collect()
     }
 
     fn far_off(&self, zone: &Zone, survey: &ZoneSurvey) -> Option<FindingKind> {

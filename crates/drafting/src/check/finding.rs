@@ -2,8 +2,10 @@
 
 use jiff::Timestamp;
 use jiff::civil::Date;
-use takeline::zone_file::{Fault, FaultKind, FileWarning, Place, WarningKind};
+use takeline::zone_file::{Fault, FaultKind, FeatureRef, FileWarning, Place, VertexRef, WarningKind};
 use takeline::{BoundaryFault, Position, RingChange};
+
+use crate::catalogue::Difference;
 
 /// How grave a finding is.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -61,6 +63,19 @@ impl From<&Place> for Spot {
             line: place.line_column.map(|(line, _)| line),
             column: place.line_column.map(|(_, column)| column),
         }
+    }
+}
+
+impl Spot {
+    /// The same place in the words of the reader.
+    pub(super) fn place(&self) -> Place {
+        let mut place = Place::default();
+        place.feature = self.feature.map(|number| FeatureRef { number, id: self.zone_id.clone() });
+        place.member.clone_from(&self.member);
+        // how many the ring lists makes no difference to where one of them stands
+        let vertex = self.vertex.map(|vertex| (vertex, vertex));
+        place.vertex = self.ring.map(|ring| VertexRef { part: self.part, ring, vertex });
+        place
     }
 }
 
@@ -174,6 +189,25 @@ pub enum FindingKind {
         /// The other zone.
         other: String,
     },
+    /// Neighbours that were not compared, because there are too many corners near other zones.
+    NeighboursLeft {
+        /// How many zones were not held against those beside them.
+        zones: usize,
+    },
+    /// Vertices of a zone whose others have the text of the law beside them.
+    PublishedIncomplete {
+        /// How many have none.
+        without: usize,
+    },
+    /// A vertex that has just the figures of a text in another datum, though it should have been shifted.
+    PublishedNotShifted {
+        /// The datum of the text.
+        datum: String,
+    },
+    /// A zone whose rule nobody has written yet: a draft.
+    RuleNotStated,
+    /// How a folder differs from its manifest.
+    Manifest(Difference),
     /// Members of the source that are not given.
     SourceIncomplete(Vec<SourceMember>),
     /// An edition that its makers no longer vouch for.
@@ -217,6 +251,12 @@ pub enum FindingKind {
         /// As said, in metres.
         said_m: f64,
     },
+    /// An area or a perimeter that cannot be held to what is said: of sides along a shore that nobody has supplied only the
+    /// chords are known.
+    ChordsOnly {
+        /// How many sides that are.
+        sides: usize,
+    },
     /// Another number of corners than said.
     CornersDiffer {
         /// Of the zone.
@@ -231,6 +271,8 @@ pub enum FindingKind {
         /// How far off it may be, in metres.
         allowed_m: f64,
     },
+    /// What was said is of a zone whose line is not known.
+    LineNotKnown,
     /// What was said is of one zone, and there is no such one.
     NoSuchZone,
 }
@@ -252,6 +294,11 @@ impl FindingKind {
             Self::OutOfProportion { .. } => "out-of-proportion",
             Self::NearlyShared { .. } => "nearly-shared",
             Self::SameLine { .. } => "same-line",
+            Self::NeighboursLeft { .. } => "neighbours-not-compared",
+            Self::PublishedIncomplete { .. } => "published-incomplete",
+            Self::PublishedNotShifted { .. } => "published-not-shifted",
+            Self::RuleNotStated => "rule-not-stated",
+            Self::Manifest(difference) => difference.code(),
             Self::SourceIncomplete(_) => "source-incomplete",
             Self::EditionExpired(_) => "edition-expired",
             Self::EditionRunsOut(_) => "edition-runs-out",
@@ -267,8 +314,10 @@ impl FindingKind {
             Self::Heights => "rfc7946-heights",
             Self::AreaDiffers { .. } => "area-differs",
             Self::PerimeterDiffers { .. } => "perimeter-differs",
+            Self::ChordsOnly { .. } => "chords-only",
             Self::CornersDiffer { .. } => "corners-differ",
             Self::NotNear { .. } => "not-near",
+            Self::LineNotKnown => "line-not-known",
             Self::NoSuchZone => "no-such-zone",
         }
     }
@@ -281,6 +330,8 @@ impl FindingKind {
             | Self::PerimeterDiffers { .. }
             | Self::CornersDiffer { .. }
             | Self::NotNear { .. }
+            | Self::Manifest(Difference::Missing(_))
+            | Self::LineNotKnown
             | Self::NoSuchZone => Severity::Error,
             Self::Odd(warning) if warning.kind == WarningKind::ZoneElsewhere => Severity::Note,
             Self::MinutesAsDecimals { one_in, .. } if *one_in < 100.0 => Severity::Note,
@@ -292,6 +343,11 @@ impl FindingKind {
             | Self::MinutesAsDecimals { .. }
             | Self::OutOfProportion { .. }
             | Self::NearlyShared { .. }
+            | Self::RuleNotStated
+            | Self::PublishedIncomplete { .. }
+            | Self::PublishedNotShifted { .. }
+            | Self::Manifest(_)
+            | Self::ChordsOnly { .. }
             | Self::EditionExpired(_)
             | Self::EditionRunsOut(_)
             | Self::DateInFuture(_)
@@ -301,6 +357,7 @@ impl FindingKind {
             | Self::PrintedPrecision { .. }
             | Self::SidesUnstated { .. }
             | Self::SameLine { .. }
+            | Self::NeighboursLeft { .. }
             | Self::SourceIncomplete(_)
             | Self::RuleOver(_)
             | Self::NamesUnused(_)

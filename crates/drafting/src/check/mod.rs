@@ -8,13 +8,13 @@ mod conformance;
 mod figures;
 mod file;
 mod finding;
-mod lines;
+mod listed;
 mod neighbours;
 mod notation;
 mod shape;
 mod times;
 
 pub use against::Against;
-pub use file::{Checked, check};
+pub use file::{Checked, check, hold_to_manifest};
 pub use finding::{Finding, FindingKind, Repair, Severity, SourceMember, Spot};
 pub use times::Today;

@@ -1,6 +1,6 @@
 //! What the shape of a ring gives away: a corner that is off, a corner that is missing, a vertex in another notation.
 
-use takeline::zone::{Extent, Zone};
+use takeline::zone::{Extent, PublishedVertex, Zone};
 use takeline::{Boundary, EdgeModel, PartSpec, Position, RingChange, RingSpec, SideKind, corners_off};
 
 use super::neighbours::span_m;
@@ -37,8 +37,42 @@ pub(super) fn findings(zone: &Zone, spot: &Spot, found: &mut Vec<Finding>) {
             }
         }
     }
+    published(zone, &parts, spot, found);
     let printed = if zone.as_published.len() < typed.len() { of_decimals(&typed) } else { of_texts(zone) };
     found.extend(printed.map(|kind| Finding::at(kind, spot.clone())));
+}
+
+/// Whether each vertex has its text, where any has, and one in another datum other figures.
+fn published(zone: &Zone, parts: &[PartSpec], spot: &Spot, found: &mut Vec<Finding>) {
+    /// No datum lies so near WGS 84 that a shift from it is named, in degrees: a metre.
+    const SHIFTED_DEG: f64 = 1e-5;
+    let vertices: Vec<Position> = parts
+        .iter()
+        .flat_map(|part| match part {
+            PartSpec::Polygon { exterior, holes } => {
+                std::iter::once(exterior).chain(holes).flat_map(|ring| ring.vertices.clone()).collect()
+            }
+            PartSpec::Circle { centre, .. } => vec![*centre],
+        })
+        .collect();
+    let texts = zone.as_published.len();
+    if texts > 0 && texts < vertices.len() {
+        let kind = FindingKind::PublishedIncomplete { without: vertices.len() - texts };
+        found.push(Finding::at(kind, spot.clone()));
+    }
+    let near = |one: f64, other: f64| (one - other).abs() < SHIFTED_DEG;
+    let stands_there = |text: &PublishedVertex| {
+        vertices.iter().any(|vertex| {
+            near(vertex.latitude().degrees(), text.position.latitude().degrees())
+                && near(vertex.longitude().degrees(), text.position.longitude().degrees())
+        })
+    };
+    let unshifted = zone.as_published.iter().find(|text| text.datum.is_some() && stands_there(text));
+    if let Some(text) = unshifted {
+        let datum = text.datum.clone().unwrap_or_default();
+        let spot = Spot { member: vec!["as_published".to_owned()], ..spot.clone() };
+        found.push(Finding::at(FindingKind::PublishedNotShifted { datum }, spot));
+    }
 }
 
 fn of_ring(ring: &RingSpec, spot: &Spot) -> Option<Finding> {
@@ -46,7 +80,7 @@ fn of_ring(ring: &RingSpec, spot: &Spot) -> Option<Finding> {
     let at = |vertex: usize| Spot { vertex: Some(vertex + 1), ..spot.clone() };
     let slips = corners_off(vertices);
     if let [RingChange::Digit { vertex, to }, ..] = slips[..] {
-        let repairs = slips.iter().filter_map(|change| built(ring, change)).collect();
+        let repairs = in_proportion(slips.iter().filter_map(|change| built(ring, change)).collect());
         let (here, count) = (vertices[vertex], vertices.len());
         let [before, after] = [vertices[(vertex + count - 1) % count], vertices[(vertex + 1) % count]];
         let nearer_m = span_m(here, before).min(span_m(here, after));
@@ -62,6 +96,20 @@ fn of_ring(ring: &RingSpec, spot: &Spot) -> Option<Finding> {
         return Some(Finding::new(FindingKind::CornerMissing, at(after), repairs));
     }
     odd_one_out(vertices).map(|vertex| Finding::at(FindingKind::OtherNotation, at(vertex)))
+}
+
+/// The smallest first, without those that are out of all proportion to it: a slip far off is offered as well as the near one.
+fn in_proportion(mut repairs: Vec<Repair>) -> Vec<Repair> {
+    /// A rule of thumb: common practice, no source.
+    const TIMES: f64 = 30.0;
+    let area_m2 = |repair: &Repair| match repair {
+        Repair::Ring { area_m2, .. } | Repair::Insert { area_m2, .. } => area_m2.unwrap_or(f64::INFINITY),
+        Repair::Words(_) | Repair::Date(_) | Repair::MonthDay(..) => f64::INFINITY,
+    };
+    repairs.sort_by(|one, other| area_m2(one).total_cmp(&area_m2(other)));
+    let least_m2 = repairs.first().map_or(0.0, area_m2);
+    repairs.retain(|repair| area_m2(repair) <= TIMES * least_m2);
+    repairs
 }
 
 /// A change whose ring can be built, in the numbers of people.

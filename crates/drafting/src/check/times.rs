@@ -80,6 +80,9 @@ pub(super) fn of_zone(zone: &Zone, spot: &Spot, today: Option<Today>, found: &mu
     if let (Some(day), Some(today)) = (zone.source.retrieved, today) {
         found.extend(in_future(day, today, at(&["source", "retrieved"])));
     }
+    if let (Some(record), Some(today)) = (&zone.proofread, today) {
+        found.extend(in_future(record.on, today, at(&["proofread", "on"])));
+    }
     let over = zone.effective.until.filter(|until| today.is_some_and(|today| *until <= today.now));
     if let Some(until) = over.filter(|_| zone.status == Status::InForce) {
         found.push(Finding::at(FindingKind::RuleOver(until), at(&["effective"])));

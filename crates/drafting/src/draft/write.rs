@@ -1,6 +1,7 @@
 //! Writes the zone file of a draft.
 
 use serde_json::{Value, json};
+use takeline::rule::WRITE_THE_RULE;
 use takeline::{ArcSense, EdgeModel, Position};
 
 use super::draft_zone::DraftRequest;
@@ -45,7 +46,7 @@ pub(super) fn file_of(
     if !request.nothing_may_be_taken {
         // neither closed nor open may be said of a zone whose rule nobody has written yet
         properties["when"] = json!({
-            "unknowable": "this file is a draft without a rule: read the law, then write take and delete this"
+            "unknowable": format!("this file is a draft without a rule: {WRITE_THE_RULE}")
         });
     }
     let instrument = request.instrument.as_deref().unwrap_or("a law that this draft does not name yet");

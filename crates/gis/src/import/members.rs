@@ -3,6 +3,7 @@
 use std::collections::{BTreeMap, HashMap};
 
 use serde_json::{Map, Value, json};
+use takeline::rule::WRITE_THE_RULE;
 use takeline::sanitised;
 
 use super::fault::ImportFault;
@@ -72,8 +73,7 @@ pub(super) struct Said {
 }
 
 /// What a zone whose rule nobody stated is conditional on.
-const NO_RULE: &str =
-    "the file that this zone was imported from states no rule: read the law, then write take and delete this";
+const NO_RULE: &str = "the file that this zone was imported from states no rule";
 
 /// Reads all members but the id.
 pub(super) fn read(
@@ -225,7 +225,8 @@ fn add_take(
     let Some(take) = of_words.or(constant) else {
         said.missing.push("take");
         said.properties.insert("take".into(), "none".into());
-        said.properties.insert("when".into(), json!({ "unknowable": NO_RULE }));
+        said.properties
+            .insert("when".into(), json!({ "unknowable": format!("{NO_RULE}: {WRITE_THE_RULE}") }));
         return Ok(());
     };
     may_be_imported(take).map_err(|why| {

@@ -304,9 +304,14 @@ fn write_fields(page: &mut Page, fields: &[Field]) {
 }
 
 /// Writes the law that a zone rests on, for other answers that name zones.
-pub(crate) fn source(page: &mut Page, source: &Source, file: &ZoneFile, words: Spoken<'_>) {
+pub(crate) fn source(
+    page: &mut Page,
+    (source, proofread): (&Source, Option<&Proofread>),
+    file: &ZoneFile,
+    words: Spoken<'_>,
+) {
     let mut fields = Fields::new(&*words);
-    law(&SourceDocument::of(source, file), &FileDocument::from(file), None, &mut fields);
+    law(&SourceDocument::of(source, file), &FileDocument::from(file), proofread, &mut fields);
     write_fields(page, &fields.list);
 }
 

@@ -265,6 +265,7 @@ impl<'a> Assembly<'a> {
                 instrument: &zone.source.instrument,
                 clause: zone.source.clause.as_deref(),
             }),
+            proofread: zone.and_then(|zone| zone.proofread.as_ref()),
             zone_file: zone.map(|zone| ZoneFileDocument::from(&*zone.file)),
             course: one.course,
             own_answer,

@@ -10,7 +10,7 @@ use takeline::track::{
     Certainty, ConditionReason, Course, Direction, Evidence, Gap, Motion, NotShown, OffTheWay, OpenEnd,
     OrderFindings, Outcome, OutcomeAnswer, OutcomeReason, Reason, Remedy, Suspicion, VisitEnd,
 };
-use takeline::zone::Zone;
+use takeline::zone::{Proofread, Zone};
 use takeline::{Metres, Position, TakeAnswer, Tristate};
 
 use super::land_document::{CrossableDocument, OnLandDocument};
@@ -281,6 +281,8 @@ pub struct VisitDocument<'a> {
     pub take_rule_code: Option<RuleSummary>,
     /// The law, or null.
     pub source: Option<VisitSourceDocument<'a>>,
+    /// Who read the zone against the printed law, or null.
+    pub proofread: Option<&'a Proofread>,
     /// The file that the zone was read from, or null.
     pub zone_file: Option<ZoneFileDocument<'a>>,
     /// How the boat got on inside.

@@ -8,7 +8,7 @@ use super::{Third, TrackDocument, VisitDocument};
 use crate::figures;
 use crate::here::bear_in_mind;
 use crate::lines::{Page, fit};
-use crate::words::instant;
+use crate::words::{FieldPhrase, instant};
 
 /// How many suspects, gaps, notes and stops of each kind the text lists; the JSON has them all.
 const LISTED: usize = 5;
@@ -151,6 +151,9 @@ fn rule_then(page: &mut Page, document: &TrackDocument<'_>, visit: &VisitDocumen
     if let Some(source) = visit.source {
         let law: Vec<&str> = [source.instrument].into_iter().chain(source.clause).collect();
         page.field("law", &law.join(", "));
+    }
+    if let Some(record) = visit.proofread {
+        page.field("proofread", &document.words.field(&FieldPhrase::Proofread(record)));
     }
 }
 

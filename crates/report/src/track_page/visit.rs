@@ -14,7 +14,7 @@ use crate::figures;
 use crate::lines::sanitised;
 use crate::track::times::{clock, span, whole_second, zone_name};
 use crate::track::{ClosestDocument, MomentDocument, VisitDocument};
-use crate::words::Spoken;
+use crate::words::{FieldPhrase, Spoken};
 
 /// Visits that stand out and lie open; more of them are folded like the others.
 const MOST_OPEN: usize = 12;
@@ -197,6 +197,9 @@ fn rule(words: Spoken<'_>, visit: &VisitDocument<'_>, zone: &Zone) -> Markup {
             div { dt { "Instrument" } dd { (sanitised(&source.instrument)) } }
             div { dt { "Clause" } dd { (sanitised(source.clause.as_deref().unwrap_or("not given"))) } }
             div { dt { "Edition" } dd { (sanitised(file.edition.as_deref().unwrap_or("not given"))) } }
+            @if let Some(record) = visit.proofread {
+                div { dt { "Proofread" } dd { (sanitised(&words.field(&FieldPhrase::Proofread(record)))) } }
+            }
             @if let Some(day) = source.retrieved { div { dt { "Read on" } dd { (day) } } }
             @if let Some(url) = &source.url { div { dt { "Read at" } dd { (sanitised(url)) } } }
         }

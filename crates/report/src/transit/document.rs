@@ -9,6 +9,7 @@ use takeline::transit::{
     ClearsReason, CompassPoint, Drift, LinePoint, Meeting, Sensitivity, Severity, Side, TransitReport,
     ViewedWater, WorkingArea, ZoneOnLine,
 };
+use takeline::zone::Proofread;
 use takeline::{Arcminutes, Metres, Position, Tristate};
 
 use super::headline::{Compass, Headline, MODEL, no_side_because, opening, transit_sentence};
@@ -314,6 +315,8 @@ pub struct ZoneOnLineDocument<'a> {
     pub in_force: Tristate,
     /// The law.
     pub source: SourceDocument<'a>,
+    /// Who read the zone against the printed law, or null.
+    pub proofread: Option<&'a Proofread>,
     /// The file.
     pub zone_file: FileDocument<'a>,
 }
@@ -334,6 +337,7 @@ impl<'a> From<&'a ZoneOnLine> for ZoneOnLineDocument<'a> {
             rear_shows_inside: zone.inside,
             in_force: zone.in_force,
             source: SourceDocument::of(&zone.source, &zone.file),
+            proofread: zone.proofread.as_ref(),
             zone_file: FileDocument::from(&*zone.file),
         }
     }

@@ -7,7 +7,7 @@ use takeline::landmark::Landmark;
 use takeline::transit::{
     FoundPair, PairQuestion, PairReason, PairScore, Severity, Side, SideName, SidePairs,
 };
-use takeline::zone::{Extent, Zone};
+use takeline::zone::{Extent, Proofread, Zone};
 use takeline::{Position, SideKind, Tristate};
 
 use super::parts::{EyeDocument, ProblemDocument, metres, number};
@@ -69,6 +69,8 @@ pub struct FoundZoneDocument<'a> {
     pub sides_left_out: Vec<SideKind>,
     /// The law.
     pub source: SourceDocument<'a>,
+    /// Who read the zone against the printed law, or null.
+    pub proofread: Option<&'a Proofread>,
     /// The file.
     pub zone_file: FileDocument<'a>,
 }
@@ -200,6 +202,7 @@ impl<'a> From<&'a Zone> for FoundZoneDocument<'a> {
             name: &zone.name,
             sides_left_out: sides_left_out(zone),
             source: SourceDocument::of(&zone.source, &zone.file),
+            proofread: zone.proofread.as_ref(),
             zone_file: FileDocument::from(&*zone.file),
         }
     }
@@ -373,7 +376,7 @@ fn asked(page: &mut Page, document: &FindDocument<'_>) {
     page.field("eye", &format!("{height} above the water; notices a gap of {threshold} (minutes of arc)"));
     let day = question.day.map_or_else(|| "not given".into(), |day| day.to_string());
     page.field("day", &day);
-    source(page, &zone.source, &zone.file, document.words);
+    source(page, (&zone.source, zone.proofread.as_ref()), &zone.file, document.words);
 }
 
 /// Which sides need no marks.

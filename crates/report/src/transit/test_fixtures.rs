@@ -104,6 +104,7 @@ pub(super) fn sallow_cove(line: &RangeLine) -> ZoneOnLine {
             retrieved: Some("2026-03-01".parse().unwrap()),
             ..Source::default()
         },
+        proofread: None,
         file: file(),
     }
 }

@@ -310,7 +310,7 @@ fn zone(page: &mut Page, zone: &ZoneOnLine, words: Spoken<'_>) {
         None => page.field("inside it", "the marks do not show the side"),
     }
     page.field("in force", answer(zone.in_force));
-    source(page, &zone.source, &zone.file, words);
+    source(page, (&zone.source, zone.proofread.as_ref()), &zone.file, words);
 }
 
 /// Whether two points of one zone are one to the reader.

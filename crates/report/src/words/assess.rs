@@ -108,6 +108,9 @@ pub(super) fn remedy(words: &(impl Words + ?Sized), remedy: &Remedy) -> String {
                 "get the coast that {zone} follows as a coast file ({level}); without it that side may be off by {off}"
             )
         }
+        Remedy::WriteTheRule { zone } => {
+            format!("write the rule of {zone} into its zone file, which is a draft without one")
+        }
         Remedy::AskWhetherInForce { zone } => format!("ask the authority whether {zone} is in force today"),
         Remedy::SayTheTime { missing } => words.say_the_time(*missing),
         Remedy::SayAccess => words.rule_remedy(&takeline::rule::Remedy::SayAccess),

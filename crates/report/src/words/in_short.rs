@@ -137,6 +137,9 @@ pub(super) fn remedy_in_short(remedy: &Remedy) -> Vec<String> {
         Remedy::FindOutHowEdgesRun { .. } => {
             vec!["find out how its edges run".to_owned(), "find how edges run".to_owned()]
         }
+        Remedy::WriteTheRule { zone } => {
+            vec![format!("write the rule of {zone} into its file"), "write its rule".to_owned()]
+        }
         Remedy::AskWhetherInForce { zone } => {
             vec![format!("ask whether {zone} is in force"), "ask if in force".to_owned()]
         }

@@ -27,7 +27,9 @@ pub struct CheckDocument {
 pub struct CheckedFileDocument {
     /// Where it was read from.
     pub path: String,
-    /// How many zones it has; none if it was refused.
+    /// `zones` or `manifest`.
+    pub what: &'static str,
+    /// How many zones it has; none if it was refused, and of a manifest.
     pub zones: Option<usize>,
     /// How many errors were found.
     pub errors: usize,
@@ -86,6 +88,7 @@ impl CheckDocument {
         };
         let files = files.iter().map(|(path, checked)| CheckedFileDocument {
             path: path.clone(),
+            what: if checked.is_manifest { "manifest" } else { "zones" },
             zones: checked.zones,
             errors: checked.count(Severity::Error),
             warnings: checked.count(Severity::Warning),
@@ -145,8 +148,12 @@ pub fn check_text(document: &CheckDocument, width: usize) -> String {
         (sum(|file| file.errors), sum(|file| file.warnings), sum(|file| file.notes));
     page.paragraph("", &verdict(errors, warnings, notes));
     for file in &document.files {
-        let zones = file.zones.map_or("refused".to_owned(), |zones| counted(zones, "zone"));
-        page.heading(&format!("{} ({zones})", file.path));
+        let what = match (file.zones, file.what) {
+            (Some(zones), _) => counted(zones, "zone"),
+            (None, "manifest") => "what belongs in this folder".to_owned(),
+            (None, _) => "refused".to_owned(),
+        };
+        page.heading(&format!("{} ({what})", file.path));
         let of_file: Vec<&FindingDocument> =
             document.findings.iter().filter(|found| found.path == file.path).collect();
         for alike in alike(&of_file) {
@@ -213,6 +220,6 @@ fn verdict(errors: usize, warnings: usize, notes: usize) -> String {
     }
 }
 
-fn counted(count: usize, noun: &str) -> String {
+pub(super) fn counted(count: usize, noun: &str) -> String {
     if count == 1 { format!("1 {noun}") } else { format!("{count} {noun}s") }
 }

@@ -6,6 +6,7 @@ use std::collections::BTreeMap;
 use std::fmt::Write;
 
 use serde_json::{Value, json};
+use takeline_drafting::catalogue::Difference;
 use takeline_drafting::check::{Against, Finding, FindingKind, Severity, SourceMember, Spot, check};
 
 use super::check::{CheckDocument, check_text};
@@ -19,7 +20,7 @@ Codes are a contract: new ones may be added, none is renamed or removed. The wor
 An **error** means that the file is refused, or contradicts what it was held against (`--area-m2`, `--perimeter-m`, `--corners`,
 `--near`). A **warning** asks somebody to look, with the law beside; the severity of some depends on the figures. A **note** is
 worth knowing, and sound files have some. Where a change is offered under `repairs`, it is the smallest that makes the ring sane,
-the ring that comes of it can be built, and its area stands beside it: an offer to be held against the law, never applied. Where
+the ring that comes of it does not cross itself, and its area stands beside it: an offer to be held against the law, never applied. Where
 several things as small would serve, or none, only what is wrong is said.
 
 Figures held against the zone pass within 1 %. `--near` passes within half the perimeter, or 1 km. That files which load are
@@ -86,6 +87,19 @@ fn of_check() -> Vec<Finding> {
         FindingKind::OutOfProportion { area_m2: 8.0, median_m2: Some(3.4e6) },
         FindingKind::NearlyShared { other: "lantern-reach".to_owned(), apart_m: 8.0, overlaps: false },
         FindingKind::SameLine { other: "lantern-reach".to_owned() },
+        FindingKind::NeighboursLeft { zones: 120 },
+        FindingKind::RuleNotStated,
+        FindingKind::PublishedIncomplete { without: 1 },
+        FindingKind::PublishedNotShifted { datum: "NAD 27".to_owned() },
+        FindingKind::LineNotKnown,
+        FindingKind::Manifest(Difference::Changed("marrowick.json".to_owned())),
+        FindingKind::Manifest(Difference::Missing("harbour-board.json".to_owned())),
+        FindingKind::Manifest(Difference::Renamed {
+            from: "reef.json".to_owned(),
+            to: "reef-2026.json".to_owned(),
+        }),
+        FindingKind::Manifest(Difference::Extra("new.json".to_owned())),
+        FindingKind::ChordsOnly { sides: 2 },
         FindingKind::SourceIncomplete(vec![SourceMember::Clause, SourceMember::Retrieved]),
         FindingKind::EditionExpired(instant),
         FindingKind::EditionRunsOut(instant),

@@ -74,6 +74,9 @@ fn shape_text(kind: &FindingKind) -> Option<String> {
             short(*apart_m),
             if *overlaps { "the two overlap by that sliver" } else { "a sliver of water lies between them" }
         ),
+        FindingKind::NeighboursLeft { zones } => format!(
+            "{zones} of its zones were not held against those beside them, because too many lie near each other: check them in smaller files"
+        ),
         FindingKind::SameLine { other } => format!("has the same line as {}", quoted(other)),
         _ => return None,
     })
@@ -102,14 +105,21 @@ fn figure_text(kind: &FindingKind) -> Option<String> {
             short(*said_m),
             100.0 * (found_m / said_m - 1.0)
         ),
+        FindingKind::ChordsOnly { sides } => format!(
+            "cannot be held to its area or perimeter: {} along a shore that nobody has supplied, so only a chord of it is known; give the coast with --coast",
+            if *sides == 1 { "1 side runs".to_owned() } else { format!("{sides} sides run") }
+        ),
         FindingKind::CornersDiffer { found, said } => format!("has {found} corners, not {said}"),
         FindingKind::NotNear { distance_m, allowed_m } => format!(
             "is {} from the place that was given; up to {} would pass",
             short(*distance_m),
             short(*allowed_m)
         ),
+        FindingKind::LineNotKnown => {
+            "its line is not known, so nothing of it can be held against what was given".to_owned()
+        }
         FindingKind::NoSuchZone => {
-            "there is no zone with a known line to hold against what was given; name one with --zone, by its id".to_owned()
+            "there is no such zone, or more than one, to hold against what was given; name one with --zone, by its id".to_owned()
         }
         _ => return None,
     })
@@ -121,6 +131,20 @@ fn time_text(kind: &FindingKind) -> Option<String> {
             let missing: Vec<String> = missing.iter().map(|member| format!("\"{}\"", SourceMember::word(*member))).collect();
             format!("does not say {}; with it, others can find the law again", missing.join(" and "))
         }
+        FindingKind::PublishedIncomplete { without } => format!(
+            "{} no text in \"as_published\", where the others have one: nothing holds {} to the law",
+            if *without == 1 { "1 vertex has" } else { "some vertices have" },
+            if *without == 1 { "it" } else { "these" }
+        ),
+        FindingKind::PublishedNotShifted { datum } => format!(
+            "has a vertex with just the figures that the law prints in {}: shift them to the datum of the file, or name that datum in the file",
+            quoted(datum)
+        ),
+        FindingKind::RuleNotStated => format!(
+            "is a draft without a rule, and every answer about it is undecided: {}",
+            takeline::rule::WRITE_THE_RULE
+        ),
+        FindingKind::Manifest(difference) => super::list::difference_words(difference),
         FindingKind::EditionExpired(until) => {
             format!("its makers vouched for this edition until {until}: get the next one")
         }

@@ -1,14 +1,19 @@
 //! Which zone files are loaded from where, and what is known of each.
 
+use std::collections::HashSet;
+
 use jiff::{SignedDuration, Timestamp};
 use serde::Serialize;
 use takeline_drafting::catalogue::{Difference, ManifestEntry};
 
+use super::check::counted as number_of;
 use crate::lines::Page;
 use crate::track::times::{counted, utc_spaced};
 
 /// How long before an edition runs out one is told, as in `here`.
 const RUNS_OUT_SOON: SignedDuration = SignedDuration::from_hours(30 * 24);
+/// The code of a file that was written down and is not there.
+const MISSING: &str = "manifest-missing";
 /// Digits of a digest that tell files apart.
 const SHORT_DIGEST: usize = 12;
 
@@ -47,6 +52,10 @@ pub struct ManifestDocument {
     pub path: String,
     /// How the folder differs, in words.
     pub differences: Vec<String>,
+    /// The codes of the differences, in step with them.
+    pub difference_codes: Vec<&'static str>,
+    /// The names of the files that they are about, in step with them.
+    pub difference_files: Vec<String>,
 }
 
 impl ListedFileDocument {
@@ -73,18 +82,27 @@ impl ManifestDocument {
     /// How a folder differs from the manifest at this path.
     #[must_use]
     pub fn of(path: String, differences: &[Difference]) -> Self {
-        Self { path, differences: differences.iter().map(difference_words).collect() }
+        Self {
+            path,
+            differences: differences.iter().map(difference_words).collect(),
+            difference_codes: differences.iter().map(Difference::code).collect(),
+            difference_files: differences.iter().map(|difference| difference.name().to_owned()).collect(),
+        }
     }
 }
 
-fn difference_words(difference: &Difference) -> String {
+/// How a folder differs from its manifest, as a sentence without a capital.
+pub(super) fn difference_words(difference: &Difference) -> String {
     match difference {
         Difference::Changed(name) => {
             format!("{name} is not the file that was written down: it was changed or replaced")
         }
         Difference::Missing(name) => {
-            format!("{name} was written down and is missing: its zones are not loaded")
+            format!(
+                "{name} was written down and is missing: no command answers from this folder until it is back, or the manifest is written again"
+            )
         }
+        Difference::Renamed { from, to } => format!("{from} bears the name {to} now; it is the same file"),
         Difference::Extra(name) => format!("{name} was not written down"),
     }
 }
@@ -93,18 +111,17 @@ fn difference_words(difference: &Difference) -> String {
 #[must_use]
 pub fn list_text(document: &ListDocument, width: usize) -> String {
     let mut page = Page::new(width);
-    let files = document.files.len();
-    let zones: usize = document.files.iter().filter_map(|one| one.file.as_ref()).map(|file| file.zones).sum();
-    let counted_zones = if zones == 1 { "1 zone".to_owned() } else { format!("{zones} zones") };
-    let counted_files = if files == 1 { "1 file".to_owned() } else { format!("{files} files") };
-    page.paragraph(
-        "",
-        &format!("ZONE FILES: {counted_zones} in {counted_files}, {}", from_words(document.from)),
-    );
+    page.paragraph("", &headline(document));
+    let mut read_before = HashSet::new();
     for one in &document.files {
         page.heading(&one.path);
         match (&one.file, &one.refused) {
-            (Some(file), _) => file_lines(&mut page, file, one),
+            (Some(file), _) => {
+                if !read_before.insert(&file.sha256) {
+                    page.field("NOTE", "the same file stands above; it counts once");
+                }
+                file_lines(&mut page, file, one);
+            }
             (None, why) => page.field("REFUSED", why.as_deref().unwrap_or("it cannot be read")),
         }
     }
@@ -116,6 +133,41 @@ pub fn list_text(document: &ListDocument, width: usize) -> String {
         page.fields("WARNING", &manifest.differences);
     }
     page.finish()
+}
+
+/// How much is loaded, or why nothing is: what many read alone.
+fn headline(document: &ListDocument) -> String {
+    let mut read_before = HashSet::new();
+    let read = document.files.iter().filter_map(|one| one.file.as_ref());
+    let (mut zones, mut copies) = (0, 0);
+    for file in read {
+        if read_before.insert(&file.sha256) {
+            zones += file.zones;
+        } else {
+            copies += 1;
+        }
+    }
+    let refused = document.files.iter().filter(|one| one.file.is_none()).count();
+    let codes = || document.manifests.iter().flat_map(|manifest| &manifest.difference_codes);
+    let missing = codes().filter(|code| **code == MISSING).count();
+    let mut stops = Vec::new();
+    if refused > 0 {
+        stops.push(format!("{} REFUSED", number_of(refused, "file")));
+    }
+    if missing > 0 {
+        stops.push(format!("{} MISSING", number_of(missing, "file")));
+    }
+    if !stops.is_empty() {
+        return format!("{}: NO ZONE IS USED until this is mended", stops.join(", "));
+    }
+    let differs = if codes().next().is_some() { ". NOT AS THE MANIFEST SAYS: look below" } else { "" };
+    let twice = if copies > 0 { format!(" ({copies} of them read before)") } else { String::new() };
+    format!(
+        "ZONE FILES: {} in {}{twice}, {}{differs}",
+        number_of(zones, "zone"),
+        number_of(document.files.len(), "file"),
+        from_words(document.from)
+    )
 }
 
 fn from_words(from: &str) -> String {

@@ -66,6 +66,7 @@ pub fn remedies() -> Vec<assess::Remedy> {
             uncertainty_95_m: 834.0,
         },
         Remedy::GetTheCoast { zone: zone(), level: None, uncertainty_95_m: 834.0 },
+        Remedy::WriteTheRule { zone: zone() },
         Remedy::AskWhetherInForce { zone: zone() },
         Remedy::SayTheTime { missing: MissingTime::NotGiven },
         Remedy::SayAccess,

@@ -7,7 +7,7 @@ use strum::{IntoStaticStr, VariantNames};
 use crate::coded::{coded, takes_up};
 use crate::magnetic::{MagneticVariation, OutsideMagneticModel};
 use crate::transit::{CompassPoint, Problem, ProblemReason, RangeLine, Side, TransitQuestion, ViewedWater};
-use crate::zone::{Source, ZoneFile, ZoneId};
+use crate::zone::{Proofread, Source, ZoneFile, ZoneId};
 use crate::{Arcminutes, MagneticBearing, Metres, Position, SideKind, Tristate, TrueBearing};
 
 /// The whole answer about one range line.
@@ -143,6 +143,8 @@ pub struct ZoneOnLine {
     pub in_force: Tristate,
     /// Where its rule comes from.
     pub source: Source,
+    /// Who read the zone against the printed law, if anybody did.
+    pub proofread: Option<Proofread>,
     /// The file it was read from.
     #[cfg_attr(feature = "serde", serde(rename = "zone_file"))]
     pub file: Arc<ZoneFile>,

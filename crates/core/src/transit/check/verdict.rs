@@ -206,6 +206,7 @@ fn zone_on_line(
         inside: None,
         in_force: zone.in_force_at(question.time).answer,
         source: zone.source.clone(),
+        proofread: zone.proofread.clone(),
         file: zone.file.clone(),
     };
     let Some(boundary) = zone.extent.area() else { return found };

@@ -49,6 +49,8 @@ pub struct ShownFileDocument<'a> {
     pub zone_count: usize,
     /// What is odd about it.
     pub warnings: Vec<String>,
+    /// The codes of the warnings, in step with them.
+    pub warning_codes: Vec<&'static str>,
 }
 
 /// One zone.
@@ -60,12 +62,16 @@ pub struct ShownZoneDocument<'a> {
     pub name: &'a str,
     /// Its area, what parts share counted once; null where its line is not known.
     pub area_m2: Option<f64>,
-    /// The length of all its rings and circles.
+    /// The length of its outline: what its parts share is left out.
     pub perimeter_m: Option<f64>,
     /// The box that holds its line.
     pub extent: Option<BoxDocument>,
     /// How many corners its rings have together.
     pub corners: usize,
+    /// How many corners its outline has, without those of a cut along 180° or between its parts.
+    pub outline_corners: usize,
+    /// How many sides follow a shore that nobody has supplied: of these only the chord is measured, here and in every area.
+    pub chord_sides: usize,
     /// Why its line is not known, or null.
     pub line_unknown_because: Option<&'a str>,
     /// Its rings.
@@ -78,6 +84,9 @@ pub struct ShownZoneDocument<'a> {
     pub rule: String,
     /// The whole rule, in sentences.
     pub rule_lines: Vec<String>,
+    /// What each sentence is about, in step with them: `take`, `permit`, `limit`, `to-cross`, `aboard`, `condition`,
+    /// `sets-aside` or `may-change`.
+    pub rule_line_codes: Vec<&'static str>,
     /// When it is in force.
     pub season: String,
     /// Names of the fish that its rule speaks of, as one may ask for them.
@@ -98,6 +107,8 @@ pub struct ShownZoneDocument<'a> {
     pub proofread: Option<&'a Proofread>,
     /// What the file leaves open.
     pub does_not_say: Vec<String>,
+    /// The codes of that, in step with it.
+    pub does_not_say_codes: Vec<&'static str>,
     #[serde(skip)]
     pub(super) zone: &'a Zone,
 }
@@ -239,6 +250,7 @@ impl<'a> ShowDocument<'a> {
             licence: file.licence.as_deref(),
             zone_count: loaded.zones.len(),
             warnings: loaded.warnings.iter().map(ToString::to_string).collect(),
+            warning_codes: loaded.warnings.iter().map(|warning| warning.kind.code()).collect(),
         };
         let asked = |zone: &&Zone| ids.is_empty() || ids.contains(&zone.id.0);
         let zones = loaded.zones.iter().filter(asked).map(|zone| ShownZoneDocument::of(zone, words));
@@ -255,6 +267,7 @@ impl<'a> ShownZoneDocument<'a> {
             say_as_published(published, &mut vertices, &mut circles);
         }
         let source = &zone.source;
+        let (rule_line_codes, rule_lines) = sentences::rule(zone, words).into_iter().unzip();
         let mut shown = Self {
             id: &zone.id.0,
             name: &zone.name,
@@ -262,6 +275,8 @@ impl<'a> ShownZoneDocument<'a> {
             perimeter_m: survey.as_ref().map(|survey| survey.perimeter.metres()),
             extent: survey.as_ref().map(|survey| survey.extent.into()),
             corners: vertices.len(),
+            outline_corners: survey.as_ref().map_or(0, ZoneSurvey::corners),
+            chord_sides: survey.as_ref().map_or(0, ZoneSurvey::chords),
             line_unknown_because: match &zone.extent {
                 Extent::Known(_) => None,
                 Extent::Unknown { reason, .. } => Some(reason),
@@ -270,7 +285,8 @@ impl<'a> ShownZoneDocument<'a> {
             circles,
             vertices,
             rule: sentences::take(zone, words),
-            rule_lines: sentences::rule(zone, words),
+            rule_lines,
+            rule_line_codes,
             season: words.when(&zone.when),
             names: names(zone),
             status: sentences::status(zone, words),
@@ -288,9 +304,11 @@ impl<'a> ShownZoneDocument<'a> {
             },
             proofread: zone.proofread.as_ref(),
             does_not_say: Vec::new(),
+            does_not_say_codes: Vec::new(),
             zone,
         };
-        shown.does_not_say = sentences::does_not_say(&shown, words);
+        (shown.does_not_say_codes, shown.does_not_say) =
+            sentences::does_not_say(&shown, words).into_iter().unzip();
         shown
     }
 

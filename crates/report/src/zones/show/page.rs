@@ -6,7 +6,9 @@ use takeline::zone::Zone;
 
 use super::document::{ShowDocument, ShownVertexDocument, ShownZoneDocument};
 use super::map::{self, Neighbourhood};
-use super::text::{Written, bearings, circle_words, facts, file_facts, ring_name, rule_parts, runs, what};
+use super::text::{
+    DIGEST, Written, bearings, circle_words, facts, file_facts, ring_name, rule_parts, runs, what,
+};
 use crate::drawing::{COLOURS, DRAWING_STYLE};
 use crate::html_page;
 use crate::lines::sanitised;
@@ -71,7 +73,7 @@ fn file_section(document: &ShowDocument<'_>) -> Markup {
     html! {
         dl .facts {
             @for (label, text) in file_facts(document) {
-                div { dt { (label) } dd .hash[label == "sha256"] { (sanitised(&text)) } }
+                div { dt { (label) } dd .hash[label == DIGEST] { (sanitised(&text)) } }
             }
         }
         @for warning in &document.zone_file.warnings { p .notice { (sanitised(warning)) } }

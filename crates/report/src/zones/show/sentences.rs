@@ -1,9 +1,10 @@
 //! A rule in whole sentences, none of them shortened, and what a file leaves open.
 
+use takeline::SideKind;
 use takeline::rule::{Condition, Limits, Permit, Possession, SetNames, Take, TaxonSet, When};
 use takeline::zone::{Datum, Status, Zone};
 
-use super::document::ShownZoneDocument;
+use super::document::{ShownSideDocument, ShownZoneDocument};
 use crate::words::Spoken;
 
 /// What may be taken, in one sentence.
@@ -23,21 +24,27 @@ pub(super) fn take(zone: &Zone, words: Spoken<'_>) -> String {
     }
 }
 
-/// The whole rule.
-pub(super) fn rule(zone: &Zone, words: Spoken<'_>) -> Vec<String> {
-    let mut lines = vec![take(zone, words)];
+/// The whole rule: sentences, each with the code of what it is about.
+pub(super) fn rule(zone: &Zone, words: Spoken<'_>) -> Vec<(&'static str, String)> {
+    let mut lines = vec![("take", take(zone, words))];
     if let Take::Only(permits) = &zone.rule.take {
-        lines.extend(permits.iter().map(|permit| permission(zone, permit, "May be taken", words)));
+        let may = |permit| ("permit", permission(zone, permit, "May be taken", words));
+        lines.extend(permits.iter().map(may));
     }
-    lines.extend(zone.rule.limits.iter().map(|limit| permission(zone, limit, "Limit", words)));
+    let limits = zone.rule.limits.iter();
+    lines.extend(limits.map(|limit| ("limit", permission(zone, limit, "Limit", words))));
     let passage = zone.rule.to_cross();
-    lines.extend(passage.iter().map(|condition| format!("To cross: {}.", words.condition(condition))));
-    lines.push(possession(zone.rule.possession).to_owned());
-    lines.extend(zone.rule.conditions.iter().map(|text| format!("Also: {text}.")));
+    let to_cross = |condition| ("to-cross", format!("To cross: {}.", words.condition(condition)));
+    lines.extend(passage.iter().map(to_cross));
+    lines.push(("aboard", possession(zone.rule.possession).to_owned()));
+    let also = |text: &String| ("condition", format!("Also: {}.", text.trim_end().trim_end_matches('.')));
+    lines.extend(zone.rule.conditions.iter().map(also));
     let displaces = zone.overrides.iter();
-    lines.extend(displaces.map(|one| format!("Sets aside the rule of {} ({}).", one.zone, one.clause)));
+    lines.extend(
+        displaces.map(|one| ("sets-aside", format!("Sets aside the rule of {} ({}).", one.zone, one.clause))),
+    );
     if zone.may_change_by_notice {
-        lines.push("May be changed by a notice.".to_owned());
+        lines.push(("may-change", "May be changed by a notice.".to_owned()));
     }
     lines
 }
@@ -114,42 +121,49 @@ pub(super) fn datum(datum: &Datum) -> Option<String> {
     }
 }
 
-/// What a reader of the law has to look up still.
-pub(super) fn does_not_say(zone: &ShownZoneDocument<'_>, words: Spoken<'_>) -> Vec<String> {
+/// What a reader of the law has to look up still: each with its code.
+pub(super) fn does_not_say(zone: &ShownZoneDocument<'_>, words: Spoken<'_>) -> Vec<(&'static str, String)> {
     let mut open = Vec::new();
-    if zone.datum.is_none() {
-        open.push("the datum of its coordinates".to_owned());
+    if zone.zone.when.stands_for_a_rule() {
+        open.push(("rule", "the rule: this is a draft without one".to_owned()));
     }
-    let unstated = zone.vertices.iter().map(|corner| &corner.to_next).filter(|side| side.runs == "unstated");
+    if zone.datum.is_none() {
+        open.push(("datum", "the datum of its coordinates".to_owned()));
+    }
+    if zone.chord_sides > 0 {
+        let sides = if zone.chord_sides == 1 { "1 side" } else { "some sides" };
+        open.push(("coast", format!("the shore that {sides} of it follows: only the chord is known")));
+    }
+    let is_open = |side: &&ShownSideDocument| side.runs == "unstated" && side.side != SideKind::Unresolved;
+    let unstated = zone.vertices.iter().map(|corner| &corner.to_next).filter(is_open);
     let (count, apart_m) =
         unstated.fold((0_usize, 0.0_f64), |(count, most), side| (count + 1, most.max(side.readings_apart_m)));
     if count > 0 {
         let apart = crate::figures::short_in_sentence(words.units(), apart_m);
-        open.push(format!(
-            "how {count} of its {} sides run: the readings are up to {apart} apart",
-            zone.corners
-        ));
+        let text =
+            format!("how {count} of its {} sides run: the readings are up to {apart} apart", zone.corners);
+        open.push(("edges", text));
     }
     if !zone.vertices.is_empty() && zone.vertices.iter().all(|corner| corner.as_published.is_none()) {
-        open.push("how the law prints its positions".to_owned());
+        open.push(("as-published", "how the law prints its positions".to_owned()));
     }
     let rule = &zone.zone.rule;
-    if rule.possession == Possession::Unstated {
-        open.push("whether fish caught elsewhere may be on board".to_owned());
-    }
-    if rule.passage.is_none() {
-        open.push("how one may cross".to_owned());
-    }
-    for (is_open, what) in [
-        (zone.source.clause.is_none(), "the clause of the law"),
-        (zone.source.quoted_text.is_none(), "the words of the law"),
-        (zone.source.retrieved.is_none(), "when the law was read"),
-        (zone.source.url.is_none(), "where the law was read"),
-        (zone.zone.file.edition.is_none(), "the edition of the file"),
-        (zone.zone.file.valid_until.is_none(), "until when the file is good"),
+    for (is_open, code, what) in [
+        (
+            rule.possession == Possession::Unstated,
+            "possession",
+            "whether fish caught elsewhere may be on board",
+        ),
+        (rule.passage.is_none(), "passage", "how one may cross"),
+        (zone.source.clause.is_none(), "clause", "the clause of the law"),
+        (zone.source.quoted_text.is_none(), "quoted-text", "the words of the law"),
+        (zone.source.retrieved.is_none(), "retrieved", "when the law was read"),
+        (zone.source.url.is_none(), "url", "where the law was read"),
+        (zone.zone.file.edition.is_none(), "edition", "the edition of the file"),
+        (zone.zone.file.valid_until.is_none(), "valid-until", "until when the file is good"),
     ] {
         if is_open {
-            open.push(what.to_owned());
+            open.push((code, what.to_owned()));
         }
     }
     open

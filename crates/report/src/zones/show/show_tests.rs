@@ -173,9 +173,9 @@ fn an_island_of_ten_thousand_corners_makes_a_page_of_sane_size() {
 fn everything() -> LoadedFile {
     let path = concat!(env!("CARGO_MANIFEST_DIR"), "/../../demo-data/zones/marrowick.json");
     let mut file: Value = serde_json::from_slice(&std::fs::read(path).unwrap()).unwrap();
-    let (datum, time_zone) = (file["takeline"]["datum"].clone(), file["takeline"]["time_zone"].clone());
+    let head = file["takeline"].clone();
     let feature = &mut file["features"][0];
-    let of = content_digest(feature, datum.as_str(), time_zone.as_str());
+    let of = content_digest(feature, &head);
     feature["properties"]["proofread"] =
         json!({ "by": ["A. B.", "C. D."], "on": "2026-06-03", "against": "Order of 2024", "of": of });
     read("marrowick.json", file.to_string().as_bytes()).unwrap()

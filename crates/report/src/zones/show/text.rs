@@ -31,6 +31,9 @@ pub fn show_text(document: &ShowDocument<'_>, notation: Option<Notation>, width:
     page.finish()
 }
 
+/// The label of the digest of a file.
+pub(super) const DIGEST: &str = "SHA-256";
+
 /// What holds for the whole file, as labels and texts.
 pub(super) fn file_facts(document: &ShowDocument<'_>) -> Vec<(&'static str, String)> {
     let file = &document.zone_file;
@@ -49,7 +52,7 @@ pub(super) fn file_facts(document: &ShowDocument<'_>) -> Vec<(&'static str, Stri
     ];
     let mut facts = vec![("file", file.path.to_owned())];
     facts.extend(optional.into_iter().filter_map(|(label, text)| Some((label, text?))));
-    facts.push(("sha256", file.sha256.to_owned()));
+    facts.push((DIGEST, file.sha256.to_owned()));
     facts.push(("zones", zones));
     facts
 }
@@ -110,17 +113,22 @@ pub(super) fn ring_name(zone: &ShownZoneDocument<'_>, (part, ring): (usize, usiz
     format!("ring {number}, {what}{figures}")
 }
 
+/// Said of figures in which a chord stands for the shore.
+const CHORDS: &str =
+    ", with a chord in place of the shore that nobody has supplied: not the figure of the law";
+
 /// What the whole zone measures, as labels and texts.
 pub(super) fn facts(zone: &ShownZoneDocument<'_>, printed: Printed) -> Vec<(&'static str, String)> {
     let mut facts = Vec::new();
     if let Some(reason) = zone.line_unknown_because {
         facts.push(("boundary", format!("not known: {reason}")));
     }
+    let chords = if zone.chord_sides > 0 { CHORDS } else { "" };
     if let Some(area_m2) = zone.area_m2 {
-        facts.push(("area", areas(area_m2).join(" = ")));
+        facts.push(("area", format!("{}{chords}", areas(area_m2).join(" = "))));
     }
     if let Some(perimeter_m) = zone.perimeter_m {
-        facts.push(("perimeter", lengths(perimeter_m).join(" = ")));
+        facts.push(("perimeter", format!("{}{chords}", lengths(perimeter_m).join(" = "))));
     }
     if let Some(corners) = zone.extent.and_then(|extent| {
         let at = |lat, lon| takeline::Position::from_degrees(lat, lon).ok();
@@ -130,7 +138,12 @@ pub(super) fn facts(zone: &ShownZoneDocument<'_>, printed: Printed) -> Vec<(&'st
         facts.push(("extent", format!("{south} to {north}, {west} to {east}")));
     }
     if !zone.rings.is_empty() {
-        facts.push(("corners", zone.corners.to_string()));
+        let listed = if zone.outline_corners == zone.corners {
+            String::new()
+        } else {
+            format!(" ({} are listed, some of them only where the parts meet)", zone.corners)
+        };
+        facts.push(("corners", format!("{}{listed}", zone.outline_corners)));
     }
     facts.push(("datum", zone.datum.clone().unwrap_or_else(|| "not stated".to_owned())));
     let line = if zone.line_belongs_to_zone { "belongs to the zone" } else { "does not belong to the zone" };
@@ -170,6 +183,7 @@ pub(super) fn runs(side: &ShownSideDocument, printed: Printed) -> String {
         (None, "geodesic") => "the shortest line (geodesic)".to_owned(),
         (None, "rhumb") => "on one bearing (rhumb line)".to_owned(),
         (None, "lonlat") => "straight in longitude and latitude".to_owned(),
+        (None, _) if side.side == SideKind::Unresolved => "as the shore does".to_owned(),
         (None, _) => {
             let apart = lengths(side.readings_apart_m)[0].clone();
             format!("not stated how it runs: readings up to {apart} apart")
@@ -183,7 +197,9 @@ pub(super) fn what(side: &ShownSideDocument) -> Option<String> {
         SideKind::Open => None,
         SideKind::Shore => Some("the shore"),
         SideKind::Mouth => Some("across a mouth"),
-        SideKind::Unresolved => Some("along a coast that nobody has supplied"),
+        SideKind::Unresolved => {
+            Some("along a coast that nobody has supplied, so length and bearing are of the chord")
+        }
     };
     let level = side.level.as_ref().map(|level| format!(" at {level}")).unwrap_or_default();
     let off = side.uncertainty_m.map(|off_m| format!(" (may be {off_m} m off)")).unwrap_or_default();
