@@ -9,6 +9,8 @@ mod write;
 
 #[cfg(test)]
 mod draft_tests;
+#[cfg(test)]
+mod nasty_tests;
 
 pub use draft_zone::{Draft, DraftRequest, draft};
-pub use finding::{DraftFinding, Question};
+pub use finding::{DraftFinding, Question, SideFault};

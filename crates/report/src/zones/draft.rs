@@ -1,8 +1,8 @@
 //! What `takeline zones draft` found in the text of a law.
 
 use serde::Serialize;
-use takeline_drafting::draft::{Draft, DraftFinding, Question};
-use takeline_drafting::law_text::{Line, Outcome};
+use takeline_drafting::draft::{Draft, DraftFinding, Question, SideFault};
+use takeline_drafting::law_text::{Gap, Line, Outcome};
 
 use crate::figures;
 use crate::lines::Page;
@@ -113,9 +113,32 @@ fn line(line: &Line) -> DraftLineDocument {
         Outcome::Words => ("words", None, Vec::new()),
         Outcome::WordsWithNumbers => ("words-with-numbers", None, Vec::new()),
         Outcome::Refused { reason, readings } => ("refused", Some(reason.clone()), readings.clone()),
+        Outcome::NotUnderstood { words, gap } => ("refused", Some(gap_text(words, *gap)), Vec::new()),
         _ => ("unknown", None, Vec::new()),
     };
     DraftLineDocument { line: line.number, text: line.text.clone(), outcome, reason, readings }
+}
+
+/// Why a line that holds something that is not understood is refused, and how to mend it.
+fn gap_text(words: &str, gap: Gap) -> String {
+    let words = words.trim();
+    match gap {
+        Gap::Number => format!(
+            "“{words}” is a number that is not understood; write it as a coordinate, or with its unit, or take it out if it says nothing of the line"
+        ),
+        Gap::Another => format!(
+            "“{words}”: a second zone, or a second list, seems to begin here; put each zone into a text by itself, or take the words out if it is one list"
+        ),
+        Gap::Corner => format!(
+            "“{words}” seems to be a corner without its latitude and longitude; give the point, or take the words out if it is none"
+        ),
+        Gap::Between => format!(
+            "“{words}” stands between the rows: it may be a corner in words, or begin another zone; give the point, put each zone into a text by itself, or take the words out if they are neither"
+        ),
+        _ => format!(
+            "“{words}” may change the shape and is not understood here; say it in the words of docs/from-law-to-zone.md, draw the zone by hand, or take it out if it says nothing of the line"
+        ),
+    }
 }
 
 /// A finding in words, with what to do about it.
@@ -159,6 +182,17 @@ fn finding_text(finding: &DraftFinding, units: Units) -> String {
             "line {line}: the text says {stated}, but the corners enclose {}; a corner, or the area, is wrong",
             area(*found_m2)
         ),
+        DraftFinding::NearlyCloses { line, text, found_m } => format!(
+            "line {line}: “{text}” is {} from the first point; is it the first again, copied wrongly?",
+            length(*found_m)
+        ),
+        DraftFinding::SeveralLengths { line, stated, readings_m } => {
+            let readings: Vec<String> = readings_m.iter().map(|metres| format!("{metres:.1} m")).collect();
+            format!(
+                "line {line}: “{stated}” may be {}; write the one that the law means, with its unit and without a mark for thousands",
+                readings.join(" or ")
+            )
+        }
         DraftFinding::PointInDoubt { line, text, doubt } => format!("line {line}: “{text}” {doubt}"),
         DraftFinding::CoarserThanOthers { line, text } => {
             format!("line {line}: “{text}” has fewer digits than the others; a digit may be lost")
@@ -202,7 +236,37 @@ fn finding_text_more(finding: &DraftFinding) -> String {
             format!("line {line}: “{text}” has no place in the boundary; take it out, or say what it is")
         }
         DraftFinding::NotLoadable { fault } => format!("the zone file would be refused: {fault}"),
+        DraftFinding::SideUnclear { line, fault } => format!("line {line}: {}", side_text(*fault)),
+        DraftFinding::SeveralZones { line } => format!(
+            "line {line}: the ring is closed before this row, so another zone begins; put each zone into a text by itself"
+        ),
+        DraftFinding::ClosingDiffers { line, text, first } => format!(
+            "line {line}: the text goes back to where it began, but prints “{text}” and not “{first}”; one of them is wrong"
+        ),
+        DraftFinding::LabelMissing { line, text } => format!(
+            "line {line}: “{text}” has no name, and other points have; if it is a corner, name it, else take it out"
+        ),
+        DraftFinding::WordsNotUnderstood { line, words } => format!(
+            "line {line}: “{words}” is not understood; see that it says nothing of the line"
+        ),
         other => other.code().to_owned(),
+    }
+}
+
+/// What is unclear about a side, and how to mend it.
+fn side_text(fault: SideFault) -> &'static str {
+    match fault {
+        SideFault::Twice => "something is said twice of one side; draw a side for each point, and say it once",
+        SideFault::BothKinds => {
+            "rhumb lines and geodesics are both named for one side; take out the one that does not hold, and draft again"
+        }
+        SideFault::RoundWithCorners => {
+            "a circle or a radius is named, and the text has corners; put the circle into a text by itself, or take it out if it says nothing of the line"
+        }
+        SideFault::TurnWithoutArc => "a way round is named, but no arc; add the arc with its centre and radius, or take it out",
+        SideFault::BeforeFirst => "a side is described before the first point; begin with the point that it leaves",
+        SideFault::BesideCircle => "a length or a direction stands beside a circle; take it out if it says nothing of the line",
+        _ => "what is said of this side is not clear; say it again in one way",
     }
 }
 
