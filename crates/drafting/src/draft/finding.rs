@@ -75,8 +75,8 @@ pub enum SideFault {
     TurnWithoutArc,
     /// A length, bearing, course or shore before the first corner.
     BeforeFirst,
-    /// A length or bearing beside a circle.
-    BesideCircle,
+    /// A length or direction beside a circle, or a length beside an arc.
+    BesideRound,
 }
 
 impl DraftFinding {

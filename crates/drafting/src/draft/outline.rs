@@ -205,7 +205,7 @@ impl Outline {
     /// A circle: nothing else may be said of it.
     fn round(&mut self, radius: Quantity, words: &SideWords) {
         if words.distance.is_some() || words.bearing_deg.is_some() || words.towards_deg.is_some() || words.shore.is_some() || words.clockwise.is_some() {
-            self.unclear(words.line, SideFault::BesideCircle);
+            self.unclear(words.line, SideFault::BesideRound);
         }
         self.circle_line = if self.round_line > 0 { self.round_line } else { words.line };
         self.circle = Some(radius);
@@ -234,6 +234,8 @@ impl Outline {
         }
         for side in &mut self.sides {
             let words = &mut side.words;
+            let own_kind = words.rhumb || words.geodesic;
+            let own_geodesic = words.geodesic;
             let is_general = !words.rhumb && !words.geodesic && !words.arc && words.shore.is_none();
             if is_general {
                 (words.rhumb, words.geodesic) = (of_all.rhumb, of_all.geodesic);
@@ -246,6 +248,16 @@ impl Outline {
             }
             if !words.arc && words.clockwise.is_some() {
                 faults.push((words.line, SideFault::TurnWithoutArc));
+            }
+            if words.arc && words.distance.is_some() {
+                faults.push((words.line, SideFault::BesideRound));
+            }
+            // a shore or an arc is no line of one bearing
+            let has_course = words.parallel.is_some() || words.bearing_deg.is_some();
+            // a list may end each row with “a rhumb line to”, and put an arc between two
+            let is_straight = has_course || (own_kind && !words.arc) || (own_geodesic && words.arc);
+            if (words.arc && (words.shore.is_some() || is_straight)) || (words.shore.is_some() && is_straight) {
+                faults.push((words.line, SideFault::Twice));
             }
             if !words.arc {
                 spare.extend(side.centre.clone());

@@ -17,8 +17,12 @@ pub(super) struct LineAccount {
     pub(super) has_side: bool,
     /// It says where a side goes: “thence”, “to the point of beginning”.
     pub(super) leads_on: bool,
+    /// A side begins in it: “thence”.
+    pub(super) has_leg: bool,
     pub(super) is_heading: bool,
-    /// What is left over before the first position of the text.
+    /// What stands before the first position of the text.
+    pub(super) ahead_text: String,
+    /// What is left over of it.
     pub(super) ahead: Vec<LeftOver>,
     /// What is left over behind it.
     pub(super) behind: Vec<LeftOver>,
@@ -41,7 +45,7 @@ static PROSE: LazyLock<Regex> = LazyLock::new(|| {
     ))
 });
 /// Prose that opens the only area of a text: what stands before its first row.
-static OPENING: LazyLock<Regex> = LazyLock::new(|| compiled(r"(?i)^(?:the|an?|all)\s+(?:area|waters|zone|sea|part)\s+(?:within|bounded|enclosed|inside|lying)$|^and\s+(?:of\s+)?(?:the\s+)?(?:area|waters|part|zone|sea)$"));
+static OPENING: LazyLock<Regex> = LazyLock::new(|| compiled(r"(?i)^(?:the|an?|all)\s+(?:area|waters|zone|sea|part)\s+(?:within|bounded|enclosed|inside|lying)$"));
 
 /// Decides what comes of each line by what it left over.
 pub(super) fn settle(lines: &mut [Line], accounts: &[LineAccount], next_name: Option<&str>) {
@@ -82,7 +86,7 @@ fn within(account: &LineAccount, is_first: bool) -> Option<(String, Gap)> {
     let ahead = account.ahead.iter().map(|left| (left, !is_first));
     let all = || ahead.clone().chain(account.behind.iter().map(|left| (left, true)));
     let told = all().find_map(|(left, is_behind)| Some((left.text.clone(), gap_of(left.class, is_behind)?)));
-    told.or_else(|| {
+    told.or_else(|| prose(&account.ahead_text, true)).or_else(|| {
         if account.is_heading && !is_first {
             return Some(("latitude, longitude".to_owned(), Gap::Another));
         }
@@ -103,7 +107,14 @@ fn apart(line: &Line, account: &LineAccount, is_before: bool) -> Option<(String,
     if let Some(left) = word {
         return Some((left.text.clone(), gap_of(left.class, true)?));
     }
-    let found = PROSE.find_iter(&line.text).find(|found| !(is_before && OPENING.is_match(found.as_str())))?;
+    if is_before && account.has_leg {
+        return Some((line.text.trim().chars().take(60).collect(), Gap::Corner));
+    }
+    prose(&line.text, is_before)
+}
+
+fn prose(text: &str, is_before: bool) -> Option<(String, Gap)> {
+    let found = PROSE.find_iter(text).find(|found| !(is_before && OPENING.is_match(found.as_str())))?;
     Some((found.as_str().to_owned(), Gap::Shape))
 }
 

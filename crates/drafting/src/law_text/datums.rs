@@ -17,7 +17,7 @@ static NAMED: LazyLock<Regex> = LazyLock::new(|| {
 /// A word that says that a datum is named here.
 static HINT: LazyLock<Regex> = LazyLock::new(|| {
     compiled(
-        r"(?i)^(?:datums?|spheroid|ellipsoid|geodetic\s+(?:reference\s+)?(?:system|survey)|reference\s+system|chart\s+datum|ordnance\s+datum)\b|^(?:WGS|NAD|GDA|AGD|ETRS|ETRF|ITRF|OSGB|NZGD|PZ|GRS|SAD|PSAD|SIRGAS|CGCS|JGD|KGD|RGF|CH1903|EPSG|NTF|ED)[\s-]?\d{1,4}\b|^(?:Pulkovo|Amersfoort|Tokyo|Clarke|Bessel|Krass?ows?k[iy]|Everest|Hayford|Airy)\b",
+        r"(?i)^(?:datums?|spheroid|ellipsoid|geodetic\s+(?:reference\s+)?(?:system|survey)|reference\s+system|chart\s+datum|ordnance\s+datum)\b|^(?:WGS|NAD|GDA|AGD|ETRS|ETRF|ITRF|OSGB|NZGD|PZ|GRS|SAD|PSAD|SIRGAS|CGCS|JGD|KGD|RGF|CH1903|EPSG|NTF|ED)[\s-]?\d{1,4}\b|^(?:WGS|NAD|GDA|AGD|ETRS|OSGB|NZGD)\b|^(?:Pulkovo|Amersfoort|Tokyo|Clarke|Bessel|Krass?ows?k[iy]|Everest|Hayford|Airy)\b",
     )
 });
 
@@ -45,7 +45,7 @@ pub(super) fn unknown(before: &str, text: &str) -> Option<(usize, String)> {
         .take_while(|word| is_name(word) || matches!(*word, "of" | ":" | "is" | "="))
         .take(4)
         .collect();
-    let name = [lead.join(" "), found.as_str().to_owned(), after.join(" ")].join(" ");
+    let name = [lead.join(" "), found.as_str().to_owned(), after.join(" ")].join(" ").replace(" :", ":");
     Some((found.end(), name.trim().trim_end_matches([',', '.', ';', ')']).to_owned()))
 }
 

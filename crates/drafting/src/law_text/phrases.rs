@@ -95,7 +95,7 @@ static CORNERS: LazyLock<Regex> = LazyLock::new(|| {
 });
 /// Words whose number is a name.
 static NUMBERED: LazyLock<Regex> = LazyLock::new(|| {
-    compiled(r"(?i)(?:articles?|art\.|sections?|sec\.|s\.|§|schedule|annex|appendix|part|chapter|paragraph|para\.?|clause|regulation|reg\.|rule|no\.?|number|page|figure|fig\.|chart|table|item)\s*$")
+    compiled(r"(?i)(?:^|[^\w])(?:articles?|art\.|sections?|sec\.|s\.|§|schedule|annex|appendix|part|chapter|paragraph|para\.?|clause|regulation|reg\.|rule|no\.?|number|page|figure|fig\.|chart|table|item)\s*$")
 });
 static MARKER: LazyLock<Regex> =
     LazyLock::new(|| compiled(r"^\s*(?:\(\s*(?:[A-Za-z]{1,4}|\d{1,3})\s*\)|(?:[A-Za-z]|[ivx]{1,5}|\d{1,3})\s*[.):])\s*"));
@@ -126,6 +126,14 @@ pub(super) struct Said {
     pub(super) name: Option<String>,
 }
 
+impl Said {
+    /// Whether it says nothing, and leaves nothing over.
+    pub(super) fn is_nothing(&self) -> bool {
+        let Self { side, all, statements, refused, left, centre, name: _ } = self;
+        side.is_empty() && !all.rhumb && !all.geodesic && statements.is_empty() && refused.is_none() && left.is_empty() && !centre
+    }
+}
+
 /// Whether a line holds a character that stands for something else here.
 pub(super) fn is_for_private_use(one: char) -> bool {
     ('\u{E000}'..='\u{F8FF}').contains(&one)
@@ -135,7 +143,7 @@ pub(super) fn is_for_private_use(one: char) -> bool {
 pub(super) fn said(line: usize, text: &str, (begins, apart): (bool, bool)) -> Said {
     let words = |apart| SideWords { line, bearing_step_deg: 1.0, apart, ..SideWords::default() };
     let said = Said { side: words(apart), all: SideWords { of_all: true, ..words(apart) }, ..Said::default() };
-    let mut scanner = Scanner { line, text, at: 0, begins, of_all: false, tos: 0, names: Vec::new(), said };
+    let mut scanner = Scanner { line, text, at: 0, begins, of_all: false, tos: 0, names: Vec::new(), announced: false, said };
     scanner.run();
     scanner.finish()
 }
@@ -149,6 +157,8 @@ struct Scanner<'t> {
     of_all: bool,
     tos: usize,
     names: Vec<String>,
+    /// A length was announced: “a distance of”.
+    announced: bool,
     said: Said,
 }
 
@@ -194,12 +204,17 @@ impl<'t> Scanner<'t> {
         let is_only_length = SideWords { distance: None, ..side.clone() }.is_empty();
         if side.apart && side.distance.is_some() && is_only_length {
             let text = side.distance.take().map(|distance| distance.text).unwrap_or_default();
-            self.said.left.push(LeftOver { text, class: Class::Number });
+            let is_of_shape = self.announced || self.said.all.rhumb || self.said.all.geodesic;
+            let class = if is_of_shape { Class::Outline } else { Class::Number };
+            self.said.left.push(LeftOver { text, class });
         }
         let nothing_else = side.is_empty() && self.said.left.is_empty() && self.said.statements.is_empty();
         if nothing_else && self.said.name.is_none() && self.names.len() == 1 {
             self.said.name = self.names.pop();
         }
+        // the name of the point itself is not among these words
+        let names = self.names.drain(..).map(|text| LeftOver { text, class: Class::Word });
+        self.said.left.extend(names);
         self.said
     }
 
@@ -217,6 +232,13 @@ impl<'t> Scanner<'t> {
         self.at += text.len();
         let text = text.trim_end_matches(['.', ',', ':', '\'', '’', '"']).to_owned();
         let class = if is_number_sign(first) { Class::Number } else { classed(&text) };
+        // a capital A inside a sentence is a name, no article
+        let before = self.text.get(..self.at - text.len()).unwrap_or_default().trim_end();
+        let is_name = text == "A" && !before.is_empty() && !before.ends_with(['.', ';', ':', ',', ')']);
+        let class = if is_name { Class::Word } else { class };
+        let next = self.rest().trim_start().to_lowercase();
+        let is_whole = text.eq_ignore_ascii_case("all") && ["waters", "the waters", "that area", "the area"].iter().any(|one| next.starts_with(one));
+        let class = if is_whole { Class::Harmless } else { class };
         if class != Class::Harmless {
             self.said.left.push(LeftOver { text, class });
         }
@@ -246,8 +268,8 @@ impl<'t> Scanner<'t> {
         if self.bearing(&number, false) {
             return true;
         }
-        let is_name = NUMBERED.is_match(self.before())
-            || (number.has_digits && self.begins && self.before().trim().is_empty());
+        let is_name = number.has_digits
+            && (NUMBERED.is_match(self.before()) || (self.begins && self.before().trim().is_empty()));
         let corners = rest.get(number.len..).and_then(|behind| CORNERS.find(behind));
         let count = number.readings.first().map_or(0.0, |(value, _)| *value);
         if let Some(corners) = corners.filter(|_| !is_name && count.fract() == 0.0 && (0.0..1.0e6).contains(&count)) {
@@ -336,7 +358,10 @@ impl<'t> Scanner<'t> {
             }
             Effect::Centre => self.said.centre = true,
             Effect::About => {
-                let is_centre = self.said.side.radius.is_some() || self.said.side.circle || self.said.side.arc;
+                let next = behind.trim_start();
+                let is_last = next.is_empty() || ["the ", "a point", "point", "(", "lat"].iter().any(|one| next.starts_with(one));
+                let is_round = self.said.side.radius.is_some() || self.said.side.circle || self.said.side.arc;
+                let is_centre = is_round && is_last;
                 self.said.centre |= is_centre;
                 if !is_centre {
                     if whole.eq_ignore_ascii_case("around") {
@@ -381,6 +406,9 @@ impl<'t> Scanner<'t> {
             }
             Effect::Towards => {
                 let Some(course) = course_deg(&found["course"]) else { return false };
+                if behind.trim_start().starts_with("of") {
+                    return false;
+                }
                 side.twice |= side.towards_deg.is_some();
                 side.towards_deg = Some(course);
                 taken -= found.name("before").map_or(0, |before| before.len());
@@ -433,6 +461,7 @@ impl<'t> Scanner<'t> {
         } else {
             false
         };
+        self.announced |= is_read && effect == Effect::Distance;
         if is_read && !lead.is_empty() {
             self.approximate(lead);
         }

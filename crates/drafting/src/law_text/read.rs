@@ -11,7 +11,7 @@ use super::heading::Heading;
 use super::labels::{Row, Settled, doubts, name_before, settle};
 use super::line::{Bound, Gap, LawText, Line, Outcome, Piece, PrintedPoint, Role, SideWords};
 use super::mask::{Masked, masked};
-use super::phrases::{Said, is_for_private_use, said};
+use super::phrases::{LeftOver, Said, is_for_private_use, said};
 use super::vocabulary::Class;
 
 static BOUND: LazyLock<Option<Regex>> = LazyLock::new(|| {
@@ -54,6 +54,9 @@ pub fn read(text: &str) -> LawText {
         reader.take(draft, row);
     }
     reader.abandon_pending();
+    if let Some(line) = reader.centre.take() {
+        reader.set(line, Outcome::NotUnderstood { words: "centre".to_owned(), gap: Gap::Shape });
+    }
     let next = reader.next_name();
     account::settle(&mut reader.read.lines, &reader.accounts, next.as_deref());
     reader.read
@@ -81,6 +84,8 @@ struct Reader {
     pending: Option<Pending>,
     /// A name on a line by itself, which waits for its point.
     name: Option<(usize, String)>,
+    /// The line that ends with “centred on”: the next position is a centre.
+    centre: Option<usize>,
     has_place: bool,
 }
 
@@ -96,7 +101,7 @@ struct Pending {
 impl Reader {
     fn draft(&mut self, number: usize, text: &str) -> Draft {
         let line = Line { number, text: text.to_owned(), outcome: Outcome::Words, unknown: Vec::new() };
-        let plain = text.trim().trim_start_matches(['•', '*', '·', '▪']).trim_start();
+        let plain = text.trim().trim_start_matches(['•', '·', '▪']).trim_start();
         let plain = plain.strip_prefix("- ").or(plain.strip_prefix("– ")).unwrap_or(plain);
         let is_odd = text.chars().any(is_for_private_use);
         let masked = if is_odd { Masked::default() } else { masked(plain) };
@@ -209,11 +214,20 @@ impl Reader {
         row: Option<Settled>,
     ) -> Result<(), Outcome> {
         let (name, words) = match name_before(before) {
-            Some((name, start)) => (Some(name), before.get(..start).unwrap_or_default()),
-            None => (None, before),
+            Some((name, start)) => {
+                // what stands behind the name are marks, and a star may mean something
+                let marks = before.get(start + name.len()..).unwrap_or_default();
+                let words = format!("{}{marks}", before.get(..start).unwrap_or_default());
+                (Some(name), words)
+            }
+            None => (None, before.to_owned()),
         };
+        let words = words.as_str();
         if let Some(account) = self.accounts.last_mut() {
             account.has_place = true;
+            if !self.has_place {
+                account.ahead_text.push_str(before);
+            }
         }
         match (row, found) {
             (Some(Settled::Undecided { readings }), _) => Err(refused(
@@ -280,7 +294,7 @@ impl Reader {
             return Err(refused(reason, &[]));
         }
         let is_round = said.side.circle || said.side.radius.is_some();
-        let is_centre = said.centre || (is_round && !said.side.arc);
+        let is_centre = self.centre.take().is_some() || said.centre || (is_round && !said.side.arc);
         let mut doubts = doubts(&parsed.warnings);
         doubts.extend(doubt);
         let is_bare = !text.chars().any(|one| one.is_alphabetic() || "-−–+".contains(one));
@@ -288,9 +302,15 @@ impl Reader {
             doubts.push("has neither hemispheres nor signs; it was read as north and east".to_owned());
         }
         self.say(line, said);
+        let waiting = self.name.take();
+        if let (Some(label), Some((unused, name))) = (&label, &waiting)
+            && self.has_place
+            && label != name
+        {
+            self.set(*unused, Outcome::NotUnderstood { words: name.clone(), gap: Gap::Corner });
+        }
+        let label = label.or(waiting.map(|(_, name)| name));
         self.has_place = true;
-        let label = label.or(self.name.take().map(|(_, name)| name));
-        self.name = None;
         self.read.pieces.push(Piece::Point(PrintedPoint {
             line,
             text,
@@ -310,6 +330,7 @@ impl Reader {
         if let Some(account) = self.accounts.get_mut(line - 1) {
             account.has_side |= has_side;
             account.leads_on |= !only_kind;
+            account.has_leg |= said.side.legs > 0;
             if self.has_place { &mut account.behind } else { &mut account.ahead }.extend(said.left);
         }
         if said.all.rhumb || said.all.geodesic {
@@ -336,8 +357,12 @@ impl Reader {
                 self.set(other, Outcome::NotUnderstood { words: unused, gap: Gap::Corner });
             }
         }
-        let breaks = apart && (!said.side.is_empty() || !said.left.is_empty());
-        if breaks {
+        if said.centre && said.left.is_empty() {
+            self.centre = Some(line);
+        } else if said.centre {
+            said.left.push(LeftOver { text: "centre".to_owned(), class: Class::Outline });
+        }
+        if apart && !said.is_nothing() {
             self.abandon_pending();
         }
         self.say(line, said);
@@ -358,7 +383,10 @@ impl Reader {
             }
             let lead = before.get(..found.get(0).map_or(0, |whole| whole.start())).unwrap_or_default();
             let mut said = said(line, lead, (begins, false));
-            said.left.retain(|left| left.class != Class::Area);
+            said.left.retain(|left| !left.text.eq_ignore_ascii_case("bounded"));
+            if said.centre {
+                said.left.push(LeftOver { text: "centre".to_owned(), class: Class::Outline });
+            }
             self.say(line, said);
             self.has_place = true;
             self.read.pieces.push(Piece::Bound(Bound { line, side, text }));
@@ -371,7 +399,7 @@ impl Reader {
         let joined = cutting::together(&waiting.text, &text);
         // words between the two that say anything make two things of them
         let between = said(line, before, (false, false));
-        let is_joined = between.side.is_empty() && between.left.is_empty() && between.statements.is_empty();
+        let is_joined = between.is_nothing();
         let words = (waiting.before.0.as_str(), waiting.before.1);
         match joined {
             Some(Ok(read)) if waiting.latitude != latitude && is_joined => {

@@ -35,7 +35,7 @@ const HARMLESS: &[&str] = &[
 
 /// Words that name an area or open a list.
 const AREAS: &[&str] = &[
-    "area", "areas", "zone", "zones", "water", "waters", "reserve", "reserves", "bounded", "enclosed", "encompassed", "polygon", "polygons",
+    "area", "zone", "water", "waters", "reserve", "bounded", "enclosed", "encompassed", "polygon",
     "sanctuary", "parcel", "site", "block", "schedule", "region", "sea", "seabed", "boundary",
 ];
 
@@ -44,7 +44,7 @@ const OUTLINE: &[&str] = &[
     "landward", "seaward", "shoreward", "coastward", "inshore", "offshore", "outside", "outward", "outwith", "beyond", "except", "exclud",
     "exclus", "omit", "minus", "semi", "quadrant", "annul", "crescent", "ellip", "buffer", "radius", "radii", "diameter", "circle", "circular",
     "circum", "curve", "curving", "curvature", "concave", "convex", "perpendicular", "equidistan", "median", "midway", "halfway", "contour", "isobath",
-    "substitut", "replac", "delet", "instead", "also", "together", "plus", "additional", "intersect", "prolong", "offset", "easting", "northing",
+    "substitut", "replac", "delet", "instead", "also", "together", "plus", "addition", "intersect", "prolong", "offset", "easting", "northing",
     "magnetic", "anticlock", "countercl", "either", "distance", "within", "asterisk", "upstream", "downstream", "aiming", "abut", "adjoin",
 ];
 /// The same, as whole words.
@@ -69,7 +69,7 @@ const SHAPE_WHOLE: &[&str] = &[
     "follow", "follows", "around", "round", "via", "across", "over", "under", "above", "near", "opposite", "off", "up", "down", "back", "again", "part", "parts", "side",
     "sides", "end", "middle", "mid", "same", "similar", "double", "twice", "triple", "true", "mark", "read", "reads", "all", "any", "every", "only",
     "more", "foot", "feet", "yard", "yards", "first", "second", "third", "fourth", "last", "next", "previous", "former", "latter", "hole", "holes",
-    "strip", "corridor", "swap", "swapped", "exchange", "interchange", "vice", "versa", "apart", "than", "per", "radial", "spiral", "bulge",
+    "strip", "corridor", "areas", "zones", "polygons", "sites", "parcels", "blocks", "reserves", "swap", "swapped", "exchange", "interchange", "vice", "versa", "apart", "than", "per", "radial", "spiral", "bulge",
 ];
 
 fn begins(word: &str, starts: &[&str]) -> bool {

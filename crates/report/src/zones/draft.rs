@@ -265,7 +265,7 @@ fn side_text(fault: SideFault) -> &'static str {
         }
         SideFault::TurnWithoutArc => "a way round is named, but no arc; add the arc with its centre and radius, or take it out",
         SideFault::BeforeFirst => "a side is described before the first point; begin with the point that it leaves",
-        SideFault::BesideCircle => "a length or a direction stands beside a circle; take it out if it says nothing of the line",
+        SideFault::BesideRound => "a length or a direction stands beside a circle or an arc; take it out if it says nothing of the line",
         _ => "what is said of this side is not clear; say it again in one way",
     }
 }
