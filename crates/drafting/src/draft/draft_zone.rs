@@ -84,10 +84,12 @@ pub fn draft(text: &str, request: &DraftRequest) -> Draft {
     settle_radius(&mut outline, &read.pieces, &mut findings);
     findings.extend(contradictions(&outline, &read.pieces));
     let unknown = read.lines.iter().filter(|line| !line.unknown.is_empty());
-    findings.extend(unknown.map(|line| DraftFinding::WordsNotUnderstood {
-        line: line.number,
-        words: line.unknown.join(" "),
-    }));
+    findings.extend(
+        unknown.map(|line| DraftFinding::WordsNotUnderstood {
+            line: line.number,
+            words: line.unknown.join(" "),
+        }),
+    );
     let datum = datum(&read.pieces, request, &mut findings);
     let boundary = built(&outline, request, &mut findings);
     if let Some(boundary) = &boundary {
@@ -133,8 +135,10 @@ fn settle_radius(outline: &mut Outline, pieces: &[Piece], findings: &mut Vec<Dra
 
 /// Whether the text states an area, and a circle of this radius has it.
 fn fits_area(outline: &Outline, radius: &Quantity, pieces: &[Piece]) -> bool {
-    let is_stated = pieces.iter().filter_map(Piece::statement).any(|one| matches!(one, Statement::Area { .. }));
-    let circle = Outline { points: outline.points.clone(), circle: Some(radius.clone()), ..Outline::default() };
+    let is_stated =
+        pieces.iter().filter_map(Piece::statement).any(|one| matches!(one, Statement::Area { .. }));
+    let circle =
+        Outline { points: outline.points.clone(), circle: Some(radius.clone()), ..Outline::default() };
     let built = circle.part(EdgeModel::Unstated).and_then(|part| Boundary::build(&[part]).ok());
     is_stated && built.is_some_and(|boundary| areas(&boundary, &circle, pieces).is_empty())
 }

@@ -117,7 +117,11 @@ impl Outline {
             match side.words.returns.as_deref() {
                 Some("") if first.position != point.position => {
                     let (line, text) = (point.line, point.text.clone());
-                    self.findings.push(DraftFinding::ClosingDiffers { line, text, first: first.text.clone() });
+                    self.findings.push(DraftFinding::ClosingDiffers {
+                        line,
+                        text,
+                        first: first.text.clone(),
+                    });
                 }
                 Some(name) if !name.is_empty() => {
                     let label = point.label.get_or_insert_with(|| name.to_owned());
@@ -180,7 +184,9 @@ impl Outline {
         if self.round_line > 0 && !self.points.is_empty() {
             self.unclear(self.round_line, SideFault::RoundWithCorners);
         }
-        if last.centre.is_none() && let Some(centre) = centre {
+        if last.centre.is_none()
+            && let Some(centre) = centre
+        {
             self.left_over(&centre);
         }
         self.returns(&mut last);
@@ -204,7 +210,12 @@ impl Outline {
 
     /// A circle: nothing else may be said of it.
     fn round(&mut self, radius: Quantity, words: &SideWords) {
-        if words.distance.is_some() || words.bearing_deg.is_some() || words.towards_deg.is_some() || words.shore.is_some() || words.clockwise.is_some() {
+        if words.distance.is_some()
+            || words.bearing_deg.is_some()
+            || words.towards_deg.is_some()
+            || words.shore.is_some()
+            || words.clockwise.is_some()
+        {
             self.unclear(words.line, SideFault::BesideRound);
         }
         self.circle_line = if self.round_line > 0 { self.round_line } else { words.line };
@@ -256,7 +267,8 @@ impl Outline {
             let has_course = words.parallel.is_some() || words.bearing_deg.is_some();
             // a list may end each row with “a rhumb line to”, and put an arc between two
             let is_straight = has_course || (own_kind && !words.arc) || (own_geodesic && words.arc);
-            if (words.arc && (words.shore.is_some() || is_straight)) || (words.shore.is_some() && is_straight) {
+            if (words.arc && (words.shore.is_some() || is_straight)) || (words.shore.is_some() && is_straight)
+            {
                 faults.push((words.line, SideFault::Twice));
             }
             if !words.arc {
@@ -283,7 +295,14 @@ impl Outline {
                 Piece::Point(point) => outline.left_over(point),
                 // its sides are parallels and meridians
                 Piece::Side(words)
-                    if !(SideWords { rhumb: false, parallel: None, legs: 0, of_all: false, ..words.clone() }).is_empty() =>
+                    if !(SideWords {
+                        rhumb: false,
+                        parallel: None,
+                        legs: 0,
+                        of_all: false,
+                        ..words.clone()
+                    })
+                    .is_empty() =>
                 {
                     outline.unclear(words.line, SideFault::Twice);
                 }

@@ -96,7 +96,9 @@ fn corners(outline: &Outline, pieces: &[Piece]) -> Vec<DraftFinding> {
 /// A last corner that nearly closes the ring.
 fn nearly_closes(points: &[PrintedPoint]) -> Option<DraftFinding> {
     let [first, .., last] = points else { return None };
-    let length = |pair: &[PrintedPoint]| distance_m(pair[0].position, pair[1].position, EdgeModel::RhumbLine).map(|(m, _)| m);
+    let length = |pair: &[PrintedPoint]| {
+        distance_m(pair[0].position, pair[1].position, EdgeModel::RhumbLine).map(|(m, _)| m)
+    };
     let shortest = points.windows(2).filter_map(length).fold(f64::INFINITY, f64::min);
     let (found_m, _) = distance_m(last.position, first.position, EdgeModel::RhumbLine)?;
     let is_same = |one: f64, other: f64| (one - other).abs() < 1e-9;

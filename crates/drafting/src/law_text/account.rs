@@ -5,7 +5,8 @@ use std::sync::LazyLock;
 use regex::Regex;
 
 use super::line::{Gap, Line, Outcome};
-use super::phrases::{LeftOver, compiled};
+use super::patterns::compiled;
+use super::phrases::LeftOver;
 use super::vocabulary::Class;
 
 /// What one line left over, and what else has to be known of it.
@@ -45,7 +46,11 @@ static PROSE: LazyLock<Regex> = LazyLock::new(|| {
     ))
 });
 /// Prose that opens the only area of a text: what stands before its first row.
-static OPENING: LazyLock<Regex> = LazyLock::new(|| compiled(r"(?i)^(?:the|an?|all)\s+(?:area|waters|zone|sea|part)\s+(?:within|bounded|enclosed|inside|lying)$"));
+static OPENING: LazyLock<Regex> = LazyLock::new(|| {
+    compiled(
+        r"(?i)^(?:the|an?|all)\s+(?:area|waters|zone|sea|part)\s+(?:within|bounded|enclosed|inside|lying)$",
+    )
+});
 
 /// Decides what comes of each line by what it left over.
 pub(super) fn settle(lines: &mut [Line], accounts: &[LineAccount], next_name: Option<&str>) {

@@ -101,7 +101,8 @@ fn closed(run: &str, start: usize) -> Option<Run> {
     let text = text.trim_end().trim_end_matches([',', ';', ':', '/', ' ', '-', '–', '−']).trim_end();
     // a quotation mark behind a word ends the quotation
     let unquoted = text.trim_end_matches(['"', '”', '’', '\'']);
-    let text = if unquoted.ends_with(|one: char| one.is_alphabetic() || one == '.') { unquoted } else { text };
+    let text =
+        if unquoted.ends_with(|one: char| one.is_alphabetic() || one == '.') { unquoted } else { text };
     let has_digit = text.chars().any(|one| one.is_ascii_digit());
     has_digit.then(|| Run { start, end: start + text.len(), text: text.to_owned() })
 }

@@ -4,7 +4,7 @@ use std::sync::LazyLock;
 
 use regex::Regex;
 
-use super::phrases::compiled;
+use super::patterns::compiled;
 
 /// A datum at the start of a text, with what commonly stands about its name.
 static NAMED: LazyLock<Regex> = LazyLock::new(|| {
@@ -32,9 +32,17 @@ pub(super) fn named(text: &str) -> Option<(usize, String, Option<String>)> {
 pub(super) fn unknown(before: &str, text: &str) -> Option<(usize, String)> {
     let found = HINT.find(text)?;
     let is_name = |word: &&str| {
-        word.starts_with(|one: char| one.is_uppercase() || one.is_ascii_digit() || one == '(') && word.len() > 1
+        word.starts_with(|one: char| one.is_uppercase() || one.is_ascii_digit() || one == '(')
+            && word.len() > 1
     };
-    let mut lead: Vec<&str> = before.split_whitespace().rev().take_while(is_name).take(4).collect();
+    // a bracket that is closed, or a sentence that ends, is of something else
+    let is_closed = |word: &&str| word.ends_with([')', '.', ';', ',']);
+    let mut lead: Vec<&str> = before
+        .split_whitespace()
+        .rev()
+        .take_while(|word| is_name(word) && !is_closed(word))
+        .take(4)
+        .collect();
     lead.reverse();
     let behind = text.get(found.end()..).unwrap_or_default();
     let ends = behind.find(['\n', ';']).unwrap_or(behind.len());
@@ -46,13 +54,17 @@ pub(super) fn unknown(before: &str, text: &str) -> Option<(usize, String)> {
         .take(4)
         .collect();
     let name = [lead.join(" "), found.as_str().to_owned(), after.join(" ")].join(" ").replace(" :", ":");
-    Some((found.end(), name.trim().trim_end_matches([',', '.', ';', ')']).to_owned()))
+    Some((
+        found.end(),
+        name.trim().trim_end_matches([',', '.', ';', ':', ')']).trim_start_matches('(').to_owned(),
+    ))
 }
 
 /// The short name of a datum that has a long one; other names as they are printed.
 fn spelled(name: &str) -> String {
     let plain: String = name.chars().filter(char::is_ascii_alphanumeric).collect::<String>().to_uppercase();
-    let digits: String = plain.chars().rev().take_while(char::is_ascii_digit).collect::<Vec<_>>().into_iter().rev().collect();
+    let digits: String =
+        plain.chars().rev().take_while(char::is_ascii_digit).collect::<Vec<_>>().into_iter().rev().collect();
     let short = if digits.len() == 4 && digits.starts_with("19") { digits[2..].to_owned() } else { digits };
     let is = |start: &str| plain.starts_with(start);
     let family = if is("WGS") || is("WORLD") {
@@ -78,7 +90,10 @@ fn spelled(name: &str) -> String {
 /// What is the same for two names of one datum.
 pub(crate) fn same_datum(one: &str, other: &str) -> bool {
     let key = |name: &str| {
-        let name = named(name.trim()).map_or_else(|| name.to_owned(), |(_, name, _)| name);
+        // only a name that is known as a whole has a shorter one
+        let name = named(name.trim())
+            .filter(|(len, ..)| *len == name.trim().len())
+            .map_or_else(|| name.to_owned(), |(_, name, _)| name);
         name.chars().filter(char::is_ascii_alphanumeric).collect::<String>().to_uppercase()
     };
     key(one) == key(other)
@@ -106,12 +121,13 @@ mod tests {
         }
         assert!(same_datum("North American Datum of 1983", "NAD83"));
         assert!(!same_datum("NAD 83", "NAD 27"));
+        assert!(!same_datum("WGS 84", "WGS 84) Clarke 1866"));
     }
 
     #[test]
     fn others_are_told_by_the_words_about_them() {
         for (before, text, expected) in [
-            ("(Tokyo ", "Datum)", "(Tokyo Datum"),
+            ("(Tokyo ", "Datum)", "Tokyo Datum"),
             ("", "Datum: Amersfoort", "Datum: Amersfoort"),
             ("", "WGS72", "WGS72"),
             ("on the ", "Pulkovo 1942", "Pulkovo 1942"),

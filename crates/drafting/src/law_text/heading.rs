@@ -41,8 +41,11 @@ impl Heading {
         let only_letters = letters.len() == 2 && words.len() == 2 && words.iter().all(|word| word.len() == 1);
         let column = |name: &str| words.iter().position(|word| word == name);
         let (x, y) = (column("x"), column("y"));
-        let (latitude, longitude) =
-            if latitude.is_none() && longitude.is_none() && x.is_some() { (y, x) } else { (latitude, longitude) };
+        let (latitude, longitude) = if latitude.is_none() && longitude.is_none() && x.is_some() {
+            (y, x)
+        } else {
+            (latitude, longitude)
+        };
         if !only_letters && (latitude.is_none() || longitude.is_none()) {
             return None;
         }

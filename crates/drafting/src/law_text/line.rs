@@ -234,13 +234,22 @@ impl Quantity {
     /// The reading that is nearest to a length, in metres.
     pub(crate) fn nearest_m(&self, found_m: f64) -> f64 {
         let off = |one: &&f64| (*one - found_m).abs();
-        self.readings_m.iter().min_by(|one, other| off(one).total_cmp(&off(other))).copied().unwrap_or(self.metres)
+        self.readings_m
+            .iter()
+            .min_by(|one, other| off(one).total_cmp(&off(other)))
+            .copied()
+            .unwrap_or(self.metres)
     }
 
     /// The same with one reading, so many times as long.
     pub(crate) fn settled(&self, metres: f64, times: f64) -> Self {
         let metres = metres * times;
-        Self { text: self.text.clone(), metres, half_digit_m: self.half_digit_m * times, readings_m: vec![metres] }
+        Self {
+            text: self.text.clone(),
+            metres,
+            half_digit_m: self.half_digit_m * times,
+            readings_m: vec![metres],
+        }
     }
 }
 

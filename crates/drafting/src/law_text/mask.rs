@@ -6,7 +6,7 @@ use regex::Regex;
 
 use super::datums;
 use super::number::{is_number_sign, number_at};
-use super::phrases::compiled;
+use super::patterns::compiled;
 use super::units::{area_at, length_at};
 
 /// The first of the characters that stand where something was read that is no coordinate; they are for private use.
@@ -15,14 +15,18 @@ const FIRST_TAKEN: u32 = 0xE000;
 const MOST_TAKEN: usize = 1000;
 
 static BEARING: LazyLock<Regex> = LazyLock::new(|| {
-    compiled(r"(?i)^\d{1,3}(?:\.\d+)?\s*(?:°|º|degrees?|deg\.?)?\s*\(?\s*(?:true|magnetic|grid|t|mag)\b\s*\)?")
+    compiled(
+        r"(?i)^\d{1,3}(?:\.\d+)?\s*(?:°|º|degrees?|deg\.?)?\s*\(?\s*(?:true|magnetic|grid|t|mag)\b\s*\)?",
+    )
 });
 static BEARING_BEFORE: LazyLock<Regex> = LazyLock::new(|| {
     compiled(
         r"(?i)^(?:bearing(?:\s+(?:of|is))?|thence(?:\s+on)?(?:\s+a\s+bearing\s+of)?)\s+\d{1,3}(?:\.\d+)?\s*(?:°|º|degrees?|deg\.?)\s*(?P<after>\w+|$)",
     )
 });
-static COUNT: LazyLock<Regex> = LazyLock::new(|| compiled(r"(?i)^\s+(?:\w+\s+){0,2}(?:points|corners|vertices|positions|coordinates|sides)\b"));
+static COUNT: LazyLock<Regex> = LazyLock::new(|| {
+    compiled(r"(?i)^\s+(?:\w+\s+){0,2}(?:points|corners|vertices|positions|coordinates|sides)\b")
+});
 
 /// A line with a character for private use where something was hidden.
 #[derive(Debug, Default)]
@@ -60,9 +64,11 @@ pub(super) fn masked(line: &str) -> Masked {
     let mut at = 0;
     while let Some(first) = line.get(at..).and_then(|rest| rest.chars().next()) {
         let rest = line.get(at..).unwrap_or_default();
-        let len = hidden(line.get(..at).unwrap_or_default(), rest).filter(|_| masked.taken.len() < MOST_TAKEN);
+        let len =
+            hidden(line.get(..at).unwrap_or_default(), rest).filter(|_| masked.taken.len() < MOST_TAKEN);
         if let Some(len) = len {
-            let sign = u32::try_from(masked.taken.len()).ok().and_then(|count| char::from_u32(FIRST_TAKEN + count));
+            let sign =
+                u32::try_from(masked.taken.len()).ok().and_then(|count| char::from_u32(FIRST_TAKEN + count));
             masked.text.push(sign.unwrap_or('?'));
             masked.taken.push(rest.get(..len).unwrap_or_default().to_owned());
             at += len;
@@ -97,9 +103,14 @@ fn hidden(before: &str, rest: &str) -> Option<usize> {
     let last = before.trim_end().chars().next_back();
     let follows_number = last.is_some_and(|one| is_number_sign(one) || "°º˚∘'′’\"″ø<>?".contains(one))
         || (before.ends_with(['.', ',', '-', '−', '+', '/'])
-            && before.trim_end_matches(['.', ',', '-', '−', '+', '/']).ends_with(|one: char| one.is_ascii_digit()))
+            && before
+                .trim_end_matches(['.', ',', '-', '−', '+', '/'])
+                .ends_with(|one: char| one.is_ascii_digit()))
         || before.trim_end().trim_end_matches('.').to_lowercase().ends_with("deg");
-    if is_inside || !(is_number_sign(first) || matches!(first, '.' | ',') || first.is_alphabetic()) || follows_number {
+    if is_inside
+        || !(is_number_sign(first) || matches!(first, '.' | ',') || first.is_alphabetic())
+        || follows_number
+    {
         return None;
     }
     if let Some(found) = BEARING.find(rest) {

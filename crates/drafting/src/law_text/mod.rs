@@ -11,6 +11,7 @@ mod labels;
 mod line;
 mod mask;
 mod number;
+mod patterns;
 mod phrases;
 mod read;
 mod units;
@@ -19,8 +20,8 @@ mod vocabulary;
 #[cfg(test)]
 mod read_tests;
 
+pub(crate) use datums::same_datum;
 pub use line::{
     Bound, Gap, LawText, Line, Outcome, Piece, PrintedPoint, Quantity, Role, SideWords, Statement,
 };
-pub(crate) use datums::same_datum;
 pub use read::read;

@@ -15,8 +15,26 @@ pub(super) struct Number {
 }
 
 const SMALL: [&str; 20] = [
-    "zero", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven",
-    "twelve", "thirteen", "fourteen", "fifteen", "sixteen", "seventeen", "eighteen", "nineteen",
+    "zero",
+    "one",
+    "two",
+    "three",
+    "four",
+    "five",
+    "six",
+    "seven",
+    "eight",
+    "nine",
+    "ten",
+    "eleven",
+    "twelve",
+    "thirteen",
+    "fourteen",
+    "fifteen",
+    "sixteen",
+    "seventeen",
+    "eighteen",
+    "nineteen",
 ];
 const TENS: [&str; 10] =
     ["", "", "twenty", "thirty", "forty", "fifty", "sixty", "seventy", "eighty", "ninety"];
@@ -64,9 +82,9 @@ pub(super) fn number_at(text: &str) -> Option<Number> {
     // what follows closely belongs to it, and then nobody knows
     let after = text.get(found.len..)?;
     let is_whole = !after.starts_with(|one: char| one.is_numeric())
-        && !after.strip_prefix(['.', ',', '/', '\'', '’', ':']).is_some_and(|rest| {
-            rest.starts_with(|one: char| one.is_ascii_digit())
-        });
+        && !after
+            .strip_prefix(['.', ',', '/', '\'', '’', ':'])
+            .is_some_and(|rest| rest.starts_with(|one: char| one.is_ascii_digit()));
     is_whole.then_some(found)
 }
 
@@ -165,9 +183,8 @@ fn readings(token: &str) -> Option<Vec<Reading>> {
             }
             Some(found)
         }
-        [first, .., last] if first == last => {
-            (grouped(&parts) && marks.iter().all(|mark| mark == first)).then(|| joined(&parts).map(|one| vec![one]))?
-        }
+        [first, .., last] if first == last => (grouped(&parts) && marks.iter().all(|mark| mark == first))
+            .then(|| joined(&parts).map(|one| vec![one]))?,
         [group, .., _] => {
             let (decimals, whole) = parts.split_last()?;
             let is_sound = grouped(whole) && marks[..marks.len() - 1].iter().all(|mark| mark == group);
@@ -189,13 +206,17 @@ fn plain(text: &str) -> Option<Reading> {
 fn fraction(text: &str, is_first: bool) -> (Option<f64>, usize) {
     let trimmed = text.trim_start_matches(|one: char| is_blank(one) || one == '-');
     let gap = text.len() - trimmed.len();
-    if let Some((sign, value)) = trimmed.chars().next().and_then(|one| SIGNS.iter().find(|(sign, _)| *sign == one)) {
+    if let Some((sign, value)) =
+        trimmed.chars().next().and_then(|one| SIGNS.iter().find(|(sign, _)| *sign == one))
+    {
         return (Some(*value), gap + sign.len_utf8());
     }
     if is_first {
         return (None, 0);
     }
-    if gap > 0 && let Some((value, taken)) = proper(trimmed) {
+    if gap > 0
+        && let Some((value, taken)) = proper(trimmed)
+    {
         return (Some(value), gap + taken);
     }
     let words = words(text);
@@ -208,10 +229,12 @@ fn fraction(text: &str, is_first: bool) -> (Option<f64>, usize) {
 /// `1/2`, `3/4`: below one, as laws print parts.
 fn proper(text: &str) -> Option<(f64, usize)> {
     let upper = text.bytes().take_while(u8::is_ascii_digit).count();
-    let rest = text.get(upper..)?.trim_start_matches(is_blank).strip_prefix('/')?.trim_start_matches(is_blank);
+    let rest =
+        text.get(upper..)?.trim_start_matches(is_blank).strip_prefix('/')?.trim_start_matches(is_blank);
     let lower = rest.bytes().take_while(u8::is_ascii_digit).count();
     let (over, under): (f64, f64) = (text.get(..upper)?.parse().ok()?, rest.get(..lower)?.parse().ok()?);
-    let is_part = upper <= 2 && over > 0.0 && over < under && [2.0, 3.0, 4.0, 5.0, 8.0, 10.0, 16.0].contains(&under);
+    let is_part =
+        upper <= 2 && over > 0.0 && over < under && [2.0, 3.0, 4.0, 5.0, 8.0, 10.0, 16.0].contains(&under);
     is_part.then_some((over / under, text.len() - rest.len() + lower))
 }
 
@@ -270,7 +293,8 @@ fn in_words(text: &str) -> Option<Number> {
     let words = words(text);
     let word = |at: usize| words.get(at).map(|(word, _)| word.as_str());
     let end = |at: usize| words.get(at).map_or(0, |(_, end)| *end);
-    let made = |value: f64, last: usize| Number { len: end(last), readings: vec![(value, 0.0)], has_digits: false };
+    let made =
+        |value: f64, last: usize| Number { len: end(last), readings: vec![(value, 0.0)], has_digits: false };
     let of_one = |value: f64, last: usize| {
         // half a mile, a quarter of a mile, half of one mile
         let more = match (word(last + 1), word(last + 2)) {
@@ -307,7 +331,9 @@ fn whole(words: &[(String, usize)]) -> Option<(f64, usize)> {
     }
     loop {
         let Some(one) = word(at) else { break };
-        if let Some(value) = small(one).filter(|value| open == 2 || (open == 1 && (1.0..10.0).contains(value))) {
+        if let Some(value) =
+            small(one).filter(|value| open == 2 || (open == 1 && (1.0..10.0).contains(value)))
+        {
             (group, open) = (group + value, 0);
         } else if let Some(value) = tens(one).filter(|_| open == 2) {
             (group, open) = (group + value, 1);
@@ -339,7 +365,9 @@ mod tests {
     use super::*;
 
     fn values(text: &str) -> Vec<f64> {
-        number_at(text).map(|found| found.readings.iter().map(|(value, _)| *value).collect()).unwrap_or_default()
+        number_at(text)
+            .map(|found| found.readings.iter().map(|(value, _)| *value).collect())
+            .unwrap_or_default()
     }
 
     #[test]

@@ -1,105 +1,14 @@
 //! The words of a law beside its coordinates, all of them: each is part of a phrase that is understood, or one that cannot change a
 //! shape, or it is left over.
 
-use std::sync::LazyLock;
-
-use regex::{Captures, Regex};
+use regex::Captures;
 
 use super::datums;
 use super::line::{SideWords, Statement};
 use super::number::{Number, is_number_sign, number_at};
+use super::patterns::{CORNERS, DEGREES, Effect, LONE, MARKER, NUMBERED, PHRASES, ROUND};
 use super::units::{area_at, length_at};
 use super::vocabulary::{Class, classed};
-
-pub(super) fn compiled(pattern: &str) -> Regex {
-    #[expect(clippy::expect_used, reason = "the patterns are constants, and a test compiles each")]
-    Regex::new(pattern).expect("a sound pattern")
-}
-
-/// What a phrase says.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-enum Effect {
-    OfAll,
-    Rhumb,
-    Geodesic,
-    Nothing,
-    Along,
-    Due,
-    Towards,
-    Shore,
-    Centre,
-    About,
-    Arc,
-    Circle,
-    Turn,
-    Returns,
-    ReturnsTo,
-    Radius,
-    Diameter,
-    Distance,
-    Approximate,
-    Bearing,
-    Leg,
-    To,
-    Name,
-}
-
-/// What may stand before the kind of a line.
-const LEAD: &str = r"(?:(?:along|by|on|following|via)\s+)?(?:(?:an?|the|that|this)\s+)?";
-const COMPASS: &str = r"(?:north|south|east|west)(?:[\s\-‐‑]*(?:north|south|east|west)){0,2}";
-const SHORE: &str = r"mean\s+(?:high|low)\s+water(?:\s+(?:springs?(?:\s+tides?)?(?:\s+mark)?|mark))?|(?:high|low)\s+water\s+mark|mhwm?s?|mlwm?s?|surf ?line|shore ?line|coast ?line|mangrove\s+line|shore|coast";
-
-/// The phrases, the longer before the shorter.
-static PHRASES: LazyLock<Vec<(Regex, Effect)>> = LazyLock::new(|| {
-    let phrase = |pattern: &str, effect: Effect| (compiled(&format!(r"(?i)^(?:{pattern})")), effect);
-    vec![
-        phrase(r"(?:(?:all|the)\s+)?(?:lines|sides|edges|boundaries|boundary\s+lines|bearings)\s+(?:are|being|shall\s+be|run)(?:\s+all)?\b", Effect::OfAll),
-        phrase(r"all\s+(?:(?:the|of|these|those|such|boundary)\s+)*(?:lines|sides|edges|boundaries|bearings)\b", Effect::OfAll),
-        phrase(&format!(r"{LEAD}(?:rhumb|loxodrom(?:es?|ic))(?P<lines>[\s\-]*lines?)?\b"), Effect::Rhumb),
-        phrase(&format!(r"{LEAD}(?:geodesics?(?P<lines>[\s\-]*lines?)?|geodetic[\s\-]+lines?|great[\s\-]*circles?(?:[\s\-]*(?:lines?|arcs?|routes?|tracks?))?)\b"), Effect::Geodesic),
-        phrase(&format!(r"{LEAD}straight[\s\-]+lines?(?:\s+arcs?)?\b"), Effect::Nothing),
-        phrase(r"(?:(?:due\s+)?(?:north|south|east|west)\s+)?along\s+(?:the|an?|that|this|said)\s+(?:said\s+)?(?P<line>parallel|meridian)(?:\s+of\s+(?:latitude|longitude))?\b", Effect::Along),
-        phrase(r"(?:the|an?)\s+(?P<line>parallel|meridian)\s+of\s+(?:latitude|longitude)\b", Effect::Along),
-        phrase(r"due\s+(?P<quarter>north|south|east|west)\b|true\s+(?P<quarter2>north|south|east|west)\b|(?P<quarter3>north|south|east|west)\s+true\b", Effect::Due),
-        phrase(&format!(r"(?:in\s+an?\s+)?(?:generally\s+)?(?P<course>{COMPASS})(?:erly|wardly|wards?)(?:\s+direction)?\b"), Effect::Towards),
-        phrase(&format!(r"(?:in\s+an?\s+)?(?:generally\s+)?(?P<course>{COMPASS})\s+direction\b"), Effect::Towards),
-        phrase(&format!(r"(?P<course>{COMPASS})(?P<before>\s+(?:to|for|along|by)\b|\s+\d)"), Effect::Towards),
-        phrase(&format!(r"(?:along|following|follows|follow|by)\s+(?:the\s+)?(?:line\s+of\s+)?(?:the\s+)?(?P<shore>{SHORE})(?:\s+of\s+(?:ordinary\s+)?(?:spring|neap)\s+tides)?(?:\s+at\s+(?:the\s+)?(?:mean\s+)?(?:high|low)\s+water(?:\s+mark|\s+springs?)?)?\b"), Effect::Shore),
-        phrase(r"(?:having\s+|with\s+)(?:its|a|the|their)\s+cent(?:re|er)\b(?:\s+(?:at|on)\b)?|cent(?:red|ered|erd)\b(?:\s+(?:on|at|about|upon)\b)?|(?:the\s+|whose\s+|its\s+)?cent(?:re|er)(?:\s+point)?(?:\s+of\s+(?:which|the\s+circle|the\s+arc|this\s+circle|this\s+arc))?\s*(?:(?:is|being|lies)(?:\s+(?:located\s+)?at)?\b|:|=|at\b|$)", Effect::Centre),
-        phrase(r"(?:about|around)\b", Effect::About),
-        phrase(&format!(r"{LEAD}(?:arc(?:\s+of\s+(?:an?|the)\s+circle)?|part\s+of\s+(?:an?|the)\s+circle)\b"), Effect::Arc),
-        phrase(r"(?:an?\s+|the\s+)?(?:circle|circular\s+area|vertical\s+water\s+column)\b", Effect::Circle),
-        phrase(r"(?P<anti>anti|counter|contra)[\s\u{a0}\-‐‑‒–—−]*clockwise\b|clockwise\b", Effect::Turn),
-        phrase(r"(?:back\s+)?(?:to\s+)?(?:the\s+|its\s+)?(?:said\s+)?(?:(?:point|place|position)\s+of\s+(?:beginning|commencement|origin|starting|start|departure)|(?:starting|first|initial|original)\s+(?:point|position|place|corner)|(?:the\s+|to\s+)(?:beginning|start|origin|commencement))\b", Effect::Returns),
-        phrase(r"(?:back\s+)?to\s+(?:the\s+)?(?:said\s+)?(?:(?:point|corner|position|vertex|no\.?)\s*)?\(?(?P<name>(?-i:[A-Z])\d{0,2}|\d{1,3})\)?[\s.,;:]*(?:and\s*)?$", Effect::ReturnsTo),
-        phrase(r"(?:within\s+)?(?:(?:with|has|having)\s+)?(?:an?\s+|the\s+)?radius\s*(?:of\s+|is\s+|=\s*|:\s*|\(\s*)?", Effect::Radius),
-        phrase(r"within\s+", Effect::Radius),
-        phrase(r"(?:an?\s+|the\s+)?diameter\s*(?:of\s+|is\s+|=\s*|:\s*|\(\s*)?", Effect::Diameter),
-        phrase(r"(?:for\s+)?(?:an?\s+|the\s+)?(?:distance|length)\s+of\s+|for\s+", Effect::Distance),
-        phrase(r"approximately\b|approximate\b|approx\b\.?|generally\b|more\s+or\s+less\b|or\s+thereby\b|nearly\b|roughly\b|circa\b", Effect::Approximate),
-        phrase(r"(?:on\s+)?(?:an?\s+|the\s+)?(?:true\s+)?bearing\b(?:\s+(?:of|is)\b)?\s*:?\s*", Effect::Bearing),
-        phrase(r"(?:and\s+)?(?:thence|then)\b", Effect::Leg),
-        phrase(r"within\s+(?:the\s+|an?\s+)?(?:area|zone|boundar(?:y|ies)|limits|polygon|reserve|lines?|coordinates|waters)\b|in\s+(?:the\s+)?length\b|the\s+following\b|following\s+(?:coordinates|points|positions|geographical|corners|list|table)\b|in\s+the\s+order\b|(?:is\s+|are\s+)?as\s+follows\b|(?:beginning|commencing|starting)\b", Effect::Nothing),
-        phrase(r"to\b", Effect::To),
-        phrase(r"(?:point|corner|position|vertex|pt|item)\b\.?\s*(?:(?:no|number)\b\.?\s*)?\(?(?P<name>(?-i:[A-Z])\d{0,2}|\d{1,3})\)?(?:$|[^\w.,]|[.,](?:$|\D))", Effect::Name),
-    ]
-});
-
-static DEGREES: LazyLock<Regex> =
-    LazyLock::new(|| compiled(r"(?i)^\s*(?P<sign>°|º|degrees?\b|deg\b\.?)?\s*(?:\(?\s*(?P<kind>true|magnetic|mag|grid|t|m)\b\s*\)?)?"));
-static ROUND: LazyLock<Regex> = LazyLock::new(|| compiled(r"(?i)^[\s\-]*(?:in\s+)?(?P<what>radius|diameter)\b"));
-static CORNERS: LazyLock<Regex> = LazyLock::new(|| {
-    compiled(
-        r"(?i)^\s+(?:(?:following|coordinates?|geographical|geographic|listed|boundary|numbered|lettered|corner|turning|consecutive|said|straight)\s+){0,3}(?:points|corners|vertices|positions|coordinates|sides)\b",
-    )
-});
-/// Words whose number is a name.
-static NUMBERED: LazyLock<Regex> = LazyLock::new(|| {
-    compiled(r"(?i)(?:^|[^\w])(?:articles?|art\.|sections?|sec\.|s\.|§|schedule|annex|appendix|part|chapter|paragraph|para\.?|clause|regulation|reg\.|rule|no\.?|number|page|figure|fig\.|chart|table|item)\s*$")
-});
-static MARKER: LazyLock<Regex> =
-    LazyLock::new(|| compiled(r"^\s*(?:\(\s*(?:[A-Za-z]{1,4}|\d{1,3})\s*\)|(?:[A-Za-z]|[ivx]{1,5}|\d{1,3})\s*[.):])\s*"));
-static LONE: LazyLock<Regex> = LazyLock::new(|| compiled(r"^\s*\(?(?P<name>[A-Z]\d{0,2}|\d{1,3})[).:]*\s*$"));
 
 /// Something that no phrase holds.
 #[derive(Debug, Clone, PartialEq)]
@@ -130,7 +39,13 @@ impl Said {
     /// Whether it says nothing, and leaves nothing over.
     pub(super) fn is_nothing(&self) -> bool {
         let Self { side, all, statements, refused, left, centre, name: _ } = self;
-        side.is_empty() && !all.rhumb && !all.geodesic && statements.is_empty() && refused.is_none() && left.is_empty() && !centre
+        side.is_empty()
+            && !all.rhumb
+            && !all.geodesic
+            && statements.is_empty()
+            && refused.is_none()
+            && left.is_empty()
+            && !centre
     }
 }
 
@@ -142,8 +57,19 @@ pub(super) fn is_for_private_use(one: char) -> bool {
 /// Reads a stretch of text without its positions. `begins`: it begins its line; `apart`: its line has no position.
 pub(super) fn said(line: usize, text: &str, (begins, apart): (bool, bool)) -> Said {
     let words = |apart| SideWords { line, bearing_step_deg: 1.0, apart, ..SideWords::default() };
-    let said = Said { side: words(apart), all: SideWords { of_all: true, ..words(apart) }, ..Said::default() };
-    let mut scanner = Scanner { line, text, at: 0, begins, of_all: false, tos: 0, names: Vec::new(), announced: false, said };
+    let said =
+        Said { side: words(apart), all: SideWords { of_all: true, ..words(apart) }, ..Said::default() };
+    let mut scanner = Scanner {
+        line,
+        text,
+        at: 0,
+        begins,
+        of_all: false,
+        tos: 0,
+        names: Vec::new(),
+        announced: false,
+        said,
+    };
     scanner.run();
     scanner.finish()
 }
@@ -172,10 +98,14 @@ impl<'t> Scanner<'t> {
     }
 
     fn run(&mut self) {
-        if self.said.side.apart && let Some(name) = LONE.captures(self.text).and_then(|found| found.name("name")) {
+        if self.said.side.apart
+            && let Some(name) = LONE.captures(self.text).and_then(|found| found.name("name"))
+        {
             self.said.name = Some(name.as_str().to_owned());
             self.at = self.text.len();
-        } else if self.begins && let Some(marker) = MARKER.find(self.text) {
+        } else if self.begins
+            && let Some(marker) = MARKER.find(self.text)
+        {
             self.at = marker.end();
         }
         while let Some(first) = self.rest().chars().next() {
@@ -221,7 +151,9 @@ impl<'t> Scanner<'t> {
     fn leave(&mut self, first: char) {
         let rest = self.rest();
         let in_word = |one: char| one.is_alphanumeric() || matches!(one, '\'' | '’' | '_');
-        let in_number = |one: char| one.is_alphanumeric() || matches!(one, '.' | ',' | '/' | ':' | '\'' | '’' | '°' | '′' | '″' | '"');
+        let in_number = |one: char| {
+            one.is_alphanumeric() || matches!(one, '.' | ',' | '/' | ':' | '\'' | '’' | '°' | '′' | '″' | '"')
+        };
         let text: String = if is_number_sign(first) {
             rest.chars().take_while(|one| in_number(*one)).collect()
         } else if first.is_alphabetic() {
@@ -237,7 +169,8 @@ impl<'t> Scanner<'t> {
         let is_name = text == "A" && !before.is_empty() && !before.ends_with(['.', ';', ':', ',', ')']);
         let class = if is_name { Class::Word } else { class };
         let next = self.rest().trim_start().to_lowercase();
-        let is_whole = text.eq_ignore_ascii_case("all") && ["waters", "the waters", "that area", "the area"].iter().any(|one| next.starts_with(one));
+        let is_whole = text.eq_ignore_ascii_case("all")
+            && ["waters", "the waters", "that area", "the area"].iter().any(|one| next.starts_with(one));
         let class = if is_whole { Class::Harmless } else { class };
         if class != Class::Harmless {
             self.said.left.push(LeftOver { text, class });
@@ -253,7 +186,9 @@ impl<'t> Scanner<'t> {
             self.at += len;
             return true;
         }
-        if number_at(rest).is_some() && let Some((len, quantity)) = length_at(rest) {
+        if number_at(rest).is_some()
+            && let Some((len, quantity)) = length_at(rest)
+        {
             let round = rest.get(len..).and_then(|behind| ROUND.captures(behind));
             let role = match round.as_ref().map(|round| round["what"].to_lowercase()) {
                 Some(what) if what == "radius" => Effect::Radius,
@@ -272,8 +207,14 @@ impl<'t> Scanner<'t> {
             && (NUMBERED.is_match(self.before()) || (self.begins && self.before().trim().is_empty()));
         let corners = rest.get(number.len..).and_then(|behind| CORNERS.find(behind));
         let count = number.readings.first().map_or(0.0, |(value, _)| *value);
-        if let Some(corners) = corners.filter(|_| !is_name && count.fract() == 0.0 && (0.0..1.0e6).contains(&count)) {
-            #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "whole and below a million")]
+        if let Some(corners) =
+            corners.filter(|_| !is_name && count.fract() == 0.0 && (0.0..1.0e6).contains(&count))
+        {
+            #[expect(
+                clippy::cast_possible_truncation,
+                clippy::cast_sign_loss,
+                reason = "whole and below a million"
+            )]
             self.said.statements.push(Statement::Corners { line: self.line, count: count as usize });
             self.at += number.len + corners.end();
             return true;
@@ -295,16 +236,19 @@ impl<'t> Scanner<'t> {
         let behind = rest.get(number.len..).unwrap_or_default();
         let Some(found) = DEGREES.captures(behind) else { return false };
         let kind = found.name("kind").map(|kind| kind.as_str().to_lowercase());
-        let after = behind.get(found.get(0).map_or(0, |whole| whole.end())..).unwrap_or_default().trim_start();
+        let after =
+            behind.get(found.get(0).map_or(0, |whole| whole.end())..).unwrap_or_default().trim_start();
         let is_angle = found.name("sign").is_some() || kind.as_deref().is_some_and(|kind| kind != "m");
         if !number.has_digits || !(named || is_angle) || after.starts_with(|one: char| one.is_numeric()) {
             return false;
         }
-        let Some((degrees, half)) = number.readings.first().copied().filter(|(degrees, _)| *degrees <= 360.0) else {
+        let Some((degrees, half)) = number.readings.first().copied().filter(|(degrees, _)| *degrees <= 360.0)
+        else {
             return false;
         };
         if kind.as_deref().is_some_and(|kind| kind.starts_with('m') || kind == "grid") {
-            let text = "a magnetic or grid bearing needs the variation that the law means; write the true bearing";
+            let text =
+                "a magnetic or grid bearing needs the variation that the law means; write the true bearing";
             self.said.refused = Some(text.to_owned());
         }
         let side = &mut self.said.side;
@@ -333,7 +277,9 @@ impl<'t> Scanner<'t> {
 
     fn phrase(&mut self) -> bool {
         let rest = self.rest();
-        PHRASES.iter().any(|(pattern, effect)| pattern.captures(rest).is_some_and(|found| self.effect(*effect, &found)))
+        PHRASES
+            .iter()
+            .any(|(pattern, effect)| pattern.captures(rest).is_some_and(|found| self.effect(*effect, &found)))
     }
 
     /// Takes in a phrase; false where what stands about it makes it something else.
@@ -341,7 +287,8 @@ impl<'t> Scanner<'t> {
         let whole = found.get(0).map_or("", |whole| whole.as_str());
         let behind = self.rest().get(whole.len()..).unwrap_or_default();
         let mut taken = whole.len();
-        let all = self.of_all || found.name("lines").is_some_and(|lines| lines.as_str().to_lowercase().ends_with('s'));
+        let all = self.of_all
+            || found.name("lines").is_some_and(|lines| lines.as_str().to_lowercase().ends_with('s'));
         match effect {
             Effect::OfAll => self.of_all = true,
             Effect::Rhumb | Effect::Geodesic => {
@@ -359,7 +306,8 @@ impl<'t> Scanner<'t> {
             Effect::Centre => self.said.centre = true,
             Effect::About => {
                 let next = behind.trim_start();
-                let is_last = next.is_empty() || ["the ", "a point", "point", "(", "lat"].iter().any(|one| next.starts_with(one));
+                let is_last = next.is_empty()
+                    || ["the ", "a point", "point", "(", "lat"].iter().any(|one| next.starts_with(one));
                 let is_round = self.said.side.radius.is_some() || self.said.side.circle || self.said.side.arc;
                 let is_centre = is_round && is_last;
                 self.said.centre |= is_centre;
@@ -445,7 +393,8 @@ impl<'t> Scanner<'t> {
 
     /// The number that a word such as radius announces.
     fn measured(&mut self, effect: Effect, behind: &str) -> bool {
-        let lead = ["approximately ", "about ", "not less than "].iter().find(|lead| behind.starts_with(**lead));
+        let lead =
+            ["approximately ", "about ", "not less than "].iter().find(|lead| behind.starts_with(**lead));
         let lead = lead.filter(|lead| !lead.starts_with("not")).copied().unwrap_or_default();
         let plain = behind.get(lead.len()..).unwrap_or_default();
         self.at += lead.len();
@@ -453,8 +402,15 @@ impl<'t> Scanner<'t> {
             number_at(plain).is_some_and(|number| self.bearing(&number, true))
         } else if let Some((len, quantity)) = length_at(plain) {
             let round = plain.get(len..).and_then(|rest| ROUND.captures(rest));
-            let is_diameter = round.as_ref().is_some_and(|round| round["what"].eq_ignore_ascii_case("diameter"));
-            let role = if is_diameter { Effect::Diameter } else if round.is_some() { Effect::Radius } else { effect };
+            let is_diameter =
+                round.as_ref().is_some_and(|round| round["what"].eq_ignore_ascii_case("diameter"));
+            let role = if is_diameter {
+                Effect::Diameter
+            } else if round.is_some() {
+                Effect::Radius
+            } else {
+                effect
+            };
             self.at += len + round.and_then(|round| round.get(0)).map_or(0, |round| round.end());
             self.keep(role, quantity);
             true
@@ -501,7 +457,8 @@ fn course_deg(text: &str) -> Option<f64> {
             None => rest = rest.get(rest.chars().next()?.len_utf8()..)?,
         }
     }
-    let points = ["n", "nne", "ne", "ene", "e", "ese", "se", "sse", "s", "ssw", "sw", "wsw", "w", "wnw", "nw", "nnw"];
+    let points =
+        ["n", "nne", "ne", "ene", "e", "ese", "se", "sse", "s", "ssw", "sw", "wsw", "w", "wnw", "nw", "nnw"];
     let at = points.iter().position(|point| *point == letters)?;
     u8::try_from(at).ok().map(|at| f64::from(at) * 22.5)
 }
@@ -514,14 +471,20 @@ mod tests {
     fn every_pattern_compiles_and_is_tried() {
         assert!(PHRASES.len() > 20);
         for text in ["articles", "1)", "A.", "60° true", " in radius", " following points"] {
-            let _ = (NUMBERED.is_match(text), MARKER.is_match(text), LONE.is_match(text), DEGREES.is_match(text));
+            let _ =
+                (NUMBERED.is_match(text), MARKER.is_match(text), LONE.is_match(text), DEGREES.is_match(text));
             let _ = (ROUND.is_match(text), CORNERS.is_match(text));
         }
     }
 
     #[test]
     fn courses_are_compass_points() {
-        for (text, expected) in [("North", Some(0.0)), ("south-east", Some(135.0)), ("east south east", Some(112.5)), ("north-south", None)] {
+        for (text, expected) in [
+            ("North", Some(0.0)),
+            ("south-east", Some(135.0)),
+            ("east south east", Some(112.5)),
+            ("north-south", None),
+        ] {
             assert_eq!(course_deg(text), expected, "{text}");
         }
     }

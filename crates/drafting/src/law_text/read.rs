@@ -118,20 +118,24 @@ impl Reader {
             draft.found = vec![cells];
             return draft;
         }
-        draft.found = self.found(cutting::runs(&draft.masked.text), draft.words);
+        draft.found = self.found(&draft.masked.text, draft.words);
         let before = draft.found.first().map(|(run, _)| draft.before(0, run)).unwrap_or_default();
         draft.row = row(&draft.found, &before);
         draft
     }
 
     /// What each run says, by the heading where it says too little by itself; numbers that say nothing are left to the words.
-    fn found(&self, runs: Vec<Run>, words: usize) -> Vec<(Run, Found)> {
+    fn found(&self, line: &str, words: usize) -> Vec<(Run, Found)> {
         let read = |run: &Run| {
             let one = match self.heading.and_then(|heading| heading.read(&run.text)) {
                 Some(Ok(read)) => Found::Positions(vec![read]),
                 // as it stands it would be read without what the heading says
                 Some(Err(reason)) if !run.text.contains(['-', '−', '–', '+']) => {
-                    if cutting::is_row_of_numbers(&run.text) { Found::Unfit(reason) } else { Found::Numbers }
+                    if cutting::is_row_of_numbers(&run.text) {
+                        Found::Unfit(reason)
+                    } else {
+                        Found::Numbers
+                    }
                 }
                 Some(Err(_)) | None => cutting::read(&run.text),
             };
@@ -144,8 +148,19 @@ impl Reader {
             };
             if is_prose { Found::Numbers } else { one }
         };
-        let each = runs.into_iter().map(|run| {
-            let one = read(&run);
+        let each = cutting::runs(line).into_iter().map(|run| {
+            let next = line.get(run.end..).and_then(|rest| rest.chars().next());
+            // what stands closely behind may be more of its digits, or a mark that was misread
+            let is_cut = next.is_some_and(|next| {
+                !is_for_private_use(next) && (next.is_alphanumeric() || "&^\\_".contains(next))
+            });
+            let one = match read(&run) {
+                Found::Positions(_) | Found::Single { .. } if is_cut => Found::Unfit(format!(
+                    "goes on behind “{}” with something that is not read; type it again",
+                    run.text
+                )),
+                other => other,
+            };
             (run, one)
         });
         each.filter(|(_, one)| !matches!(one, Found::Numbers)).collect()
@@ -255,7 +270,12 @@ impl Reader {
                 Ok(())
             }
             (_, Found::Single { latitude, text }) => {
-                let words = if self.pending.is_some() || BOUND.as_ref().is_some_and(|bound| bound.is_match(before)) { before } else { words };
+                let words =
+                    if self.pending.is_some() || BOUND.as_ref().is_some_and(|bound| bound.is_match(before)) {
+                        before
+                    } else {
+                        words
+                    };
                 self.single(line, (words, begins), (latitude, text, name), &run.text)
             }
         }
@@ -343,7 +363,12 @@ impl Reader {
     }
 
     /// Words that no position follows on this line.
-    fn words(&mut self, line: usize, text: &str, (begins, apart, heading): (bool, bool, bool)) -> Result<(), Outcome> {
+    fn words(
+        &mut self,
+        line: usize,
+        text: &str,
+        (begins, apart, heading): (bool, bool, bool),
+    ) -> Result<(), Outcome> {
         let mut said = said(line, text, (begins, apart));
         if let Some(reason) = &said.refused {
             return Err(refused(reason, &[]));
@@ -377,7 +402,11 @@ impl Reader {
         run: &str,
     ) -> Result<(), Outcome> {
         if let Some(found) = BOUND.as_ref().and_then(|bound| bound.captures(before)) {
-            let side = found.get(1).and_then(|side| side.as_str().chars().next()).unwrap_or('N').to_ascii_uppercase();
+            let side = found
+                .get(1)
+                .and_then(|side| side.as_str().chars().next())
+                .unwrap_or('N')
+                .to_ascii_uppercase();
             if matches!(side, 'N' | 'S') != latitude {
                 return Err(refused(&format!("“{run}” cannot bound the {side} side"), &[]));
             }
@@ -408,7 +437,8 @@ impl Reader {
             Some(Err(error)) if is_joined => Err(not_read(&error)),
             _ => {
                 self.alone(&waiting);
-                self.pending = Some(Pending { line, latitude, text, label, before: (before.to_owned(), begins) });
+                self.pending =
+                    Some(Pending { line, latitude, text, label, before: (before.to_owned(), begins) });
                 Ok(())
             }
         }
@@ -439,7 +469,24 @@ impl Draft {
 
 /// Words that a heading of columns is made of.
 fn is_of_heading(word: &str) -> bool {
-    matches!(word.to_lowercase().as_str(), "n" | "s" | "e" | "w" | "north" | "south" | "east" | "west" | "northern" | "southern" | "eastern" | "western" | "x" | "y" | "all" | "pt")
+    matches!(
+        word.to_lowercase().as_str(),
+        "n" | "s"
+            | "e"
+            | "w"
+            | "north"
+            | "south"
+            | "east"
+            | "west"
+            | "northern"
+            | "southern"
+            | "eastern"
+            | "western"
+            | "x"
+            | "y"
+            | "all"
+            | "pt"
+    )
 }
 
 fn numbers(text: &str) -> usize {

@@ -6,7 +6,7 @@ use regex::Regex;
 
 use super::line::Quantity;
 use super::number::{Number, Reading, number_at};
-use super::phrases::compiled;
+use super::patterns::compiled;
 
 const SEA_M: f64 = 1852.0;
 const LAND_M: f64 = 1609.344;
@@ -65,7 +65,10 @@ fn square_metres(unit: &str) -> Vec<f64> {
 }
 
 fn times(number: &Number, units: &[f64]) -> Vec<Reading> {
-    let each = number.readings.iter().flat_map(|(value, half)| units.iter().map(move |unit| (value * unit, half * unit)));
+    let each = number
+        .readings
+        .iter()
+        .flat_map(|(value, half)| units.iter().map(move |unit| (value * unit, half * unit)));
     each.filter(|(value, _)| value.is_finite()).collect()
 }
 
@@ -93,7 +96,12 @@ pub(super) fn length_at(text: &str) -> Option<(usize, Quantity)> {
         return None;
     }
     let len = number.len + whole.end();
-    let quantity = Quantity { text: text.get(..len)?.trim().to_owned(), metres: readings[0].0, half_digit_m: readings[0].1, readings_m: readings.iter().map(|(value, _)| *value).collect() };
+    let quantity = Quantity {
+        text: text.get(..len)?.trim().to_owned(),
+        metres: readings[0].0,
+        half_digit_m: readings[0].1,
+        readings_m: readings.iter().map(|(value, _)| *value).collect(),
+    };
     Some(again(text, len, quantity))
 }
 
@@ -101,10 +109,14 @@ pub(super) fn length_at(text: &str) -> Option<(usize, Quantity)> {
 fn again(text: &str, len: usize, mut quantity: Quantity) -> (usize, Quantity) {
     let behind = text.get(len..).unwrap_or_default();
     let Some(inner) = behind.trim_start().strip_prefix('(') else { return (len, quantity) };
-    let lead = inner.trim_start_matches(|one: char| one.is_whitespace()).trim_start_matches("or ").trim_start_matches("about ");
+    let lead = inner
+        .trim_start_matches(|one: char| one.is_whitespace())
+        .trim_start_matches("or ")
+        .trim_start_matches("about ");
     let Some((taken, other)) = bracketed(lead) else { return (len, quantity) };
     let len = text.len() - lead.len() + taken;
-    let agrees = |one: f64, two: f64| (one - two).abs() <= 0.02 * one + quantity.half_digit_m + other.half_digit_m;
+    let agrees =
+        |one: f64, two: f64| (one - two).abs() <= 0.02 * one + quantity.half_digit_m + other.half_digit_m;
     let both: Vec<f64> = quantity
         .readings_m
         .iter()

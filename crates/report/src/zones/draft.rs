@@ -55,6 +55,9 @@ pub struct DraftFindingDocument {
     pub severity: &'static str,
     /// In words.
     pub text: String,
+    /// The text contradicts itself, and the file is written if that is asked for.
+    #[serde(skip)]
+    contradiction: bool,
 }
 
 /// Something that the text must still say.
@@ -77,6 +80,7 @@ impl DraftDocument {
                 code: finding.code(),
                 severity: if finding.is_fatal() || finding.is_contradiction() { "error" } else { "warning" },
                 text: finding_text(finding, units),
+                contradiction: finding.is_contradiction(),
             })
             .collect();
         let looks = draft.text.lines.iter().any(|line| line.outcome == Outcome::WordsWithNumbers);
@@ -246,9 +250,9 @@ fn finding_text_more(finding: &DraftFinding) -> String {
         DraftFinding::LabelMissing { line, text } => format!(
             "line {line}: “{text}” has no name, and other points have; if it is a corner, name it, else take it out"
         ),
-        DraftFinding::WordsNotUnderstood { line, words } => format!(
-            "line {line}: “{words}” is not understood; see that it says nothing of the line"
-        ),
+        DraftFinding::WordsNotUnderstood { line, words } => {
+            format!("line {line}: “{words}” is not understood; see that it says nothing of the line")
+        }
         other => other.code().to_owned(),
     }
 }
@@ -256,16 +260,24 @@ fn finding_text_more(finding: &DraftFinding) -> String {
 /// What is unclear about a side, and how to mend it.
 fn side_text(fault: SideFault) -> &'static str {
     match fault {
-        SideFault::Twice => "something is said twice of one side; draw a side for each point, and say it once",
+        SideFault::Twice => {
+            "something is said twice of one side; draw a side for each point, and say it once"
+        }
         SideFault::BothKinds => {
             "rhumb lines and geodesics are both named for one side; take out the one that does not hold, and draft again"
         }
         SideFault::RoundWithCorners => {
             "a circle or a radius is named, and the text has corners; put the circle into a text by itself, or take it out if it says nothing of the line"
         }
-        SideFault::TurnWithoutArc => "a way round is named, but no arc; add the arc with its centre and radius, or take it out",
-        SideFault::BeforeFirst => "a side is described before the first point; begin with the point that it leaves",
-        SideFault::BesideRound => "a length or a direction stands beside a circle or an arc; take it out if it says nothing of the line",
+        SideFault::TurnWithoutArc => {
+            "a way round is named, but no arc; add the arc with its centre and radius, or take it out"
+        }
+        SideFault::BeforeFirst => {
+            "a side is described before the first point; begin with the point that it leaves"
+        }
+        SideFault::BesideRound => {
+            "a length or a direction stands beside a circle or an arc; take it out if it says nothing of the line"
+        }
         _ => "what is said of this side is not clear; say it again in one way",
     }
 }
@@ -357,6 +369,9 @@ fn next(document: &DraftDocument) -> String {
     match &document.written {
         Some(path) => format!("{path} is written: run takeline zones check {path}, then takeline zones show {path} beside the law"),
         None if document.lines_refused > 0 => "no file is written: correct the refused lines by the law, then draft again".to_owned(),
+        None if document.findings.iter().any(|finding| finding.severity == "error" && !finding.contradiction) => {
+            "no file is written: settle what is listed under “Look at”, then draft again".to_owned()
+        }
         None if errors > 0 => "no file is written: settle what is listed under “Look at”, then draft again (--despite-contradictions takes the coordinates for right where the text contradicts itself)".to_owned(),
         None => "no file is written".to_owned(),
     }
