@@ -11,6 +11,8 @@ mod write;
 mod draft_tests;
 #[cfg(test)]
 mod nasty_tests;
+#[cfg(test)]
+mod wording_tests;
 
 pub use draft_zone::{Draft, DraftRequest, draft};
 pub use finding::{DraftFinding, Question, SideFault};
