@@ -150,7 +150,7 @@ impl Outline {
         if words.radius.is_some() || words.circle || side.centre.is_some() {
             self.round = self.round.take().or_else(|| words.radius.clone());
             self.round_line = line.max(1);
-            self.round_centre = side.centre.clone();
+            self.round_centre.clone_from(&side.centre);
         }
         let is_said = words.distance.is_some()
             || words.bearing_deg.is_some()
@@ -287,28 +287,27 @@ impl Outline {
         self.findings.push(DraftFinding::PointsLeftOver { line: point.line, text: point.text.clone() });
     }
 
+    /// What a box has no place for: its sides are parallels and meridians.
+    fn beside_box(&mut self, pieces: &[Piece]) {
+        for piece in pieces {
+            match piece {
+                Piece::Point(point) => self.left_over(point),
+                Piece::Side(words) => {
+                    let more =
+                        SideWords { rhumb: false, parallel: None, legs: 0, of_all: false, ..words.clone() };
+                    if !more.is_empty() {
+                        self.unclear(words.line, SideFault::Twice);
+                    }
+                }
+                Piece::Bound(_) | Piece::Statement(_) => {}
+            }
+        }
+    }
+
     /// The corners of a box, north-west first, counterclockwise.
     fn boxed(pieces: &[Piece], bounds: &[&Bound]) -> Self {
         let mut outline = Self::default();
-        for piece in pieces {
-            match piece {
-                Piece::Point(point) => outline.left_over(point),
-                // its sides are parallels and meridians
-                Piece::Side(words)
-                    if !(SideWords {
-                        rhumb: false,
-                        parallel: None,
-                        legs: 0,
-                        of_all: false,
-                        ..words.clone()
-                    })
-                    .is_empty() =>
-                {
-                    outline.unclear(words.line, SideFault::Twice);
-                }
-                Piece::Side(_) | Piece::Bound(_) | Piece::Statement(_) => {}
-            }
-        }
+        outline.beside_box(pieces);
         let fault =
             |outline: &mut Self, fault: String| outline.findings.push(DraftFinding::BoxIncomplete { fault });
         let mut of = |side: char| {

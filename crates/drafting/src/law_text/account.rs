@@ -11,6 +11,10 @@ use super::vocabulary::Class;
 
 /// What one line left over, and what else has to be known of it.
 #[derive(Debug, Default)]
+#[expect(
+    clippy::struct_excessive_bools,
+    reason = "each is one thing that may be so of a line, and several may be"
+)]
 pub(super) struct LineAccount {
     /// It holds a position, a coordinate or a bound.
     pub(super) has_place: bool,

@@ -329,8 +329,7 @@ fn whole(words: &[(String, usize)]) -> Option<(f64, usize)> {
     if word(0) == Some("a") && word(1).is_some_and(|next| TIMES.iter().any(|(name, _)| *name == next)) {
         (group, at, open) = (1.0, 1, 0);
     }
-    loop {
-        let Some(one) = word(at) else { break };
+    while let Some(one) = word(at) {
         if let Some(value) =
             small(one).filter(|value| open == 2 || (open == 1 && (1.0..10.0).contains(value)))
         {

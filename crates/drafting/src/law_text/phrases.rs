@@ -326,13 +326,23 @@ impl<'t> Scanner<'t> {
                 taken = found.name("name").map_or(taken, |name| name.end());
             }
             Effect::Nothing => {}
-            _ => return self.side(effect, found, (whole, behind)),
+            Effect::Along
+            | Effect::Due
+            | Effect::Towards
+            | Effect::Shore
+            | Effect::Arc
+            | Effect::Circle
+            | Effect::Turn
+            | Effect::Returns
+            | Effect::ReturnsTo
+            | Effect::Leg => return self.side(effect, found, (whole, behind)),
         }
         self.at += taken;
         true
     }
 
     /// What a phrase says of a side.
+    #[expect(clippy::wildcard_enum_match_arm, reason = "the others are in the function before")]
     fn side(&mut self, effect: Effect, found: &Captures<'_>, (whole, behind): (&str, &str)) -> bool {
         let side = &mut self.said.side;
         let mut taken = whole.len();

@@ -154,13 +154,13 @@ impl Reader {
             let is_cut = next.is_some_and(|next| {
                 !is_for_private_use(next) && (next.is_alphanumeric() || "&^\\_".contains(next))
             });
-            let one = match read(&run) {
-                Found::Positions(_) | Found::Single { .. } if is_cut => Found::Unfit(format!(
+            let mut one = read(&run);
+            if is_cut && matches!(one, Found::Positions(_) | Found::Single { .. }) {
+                one = Found::Unfit(format!(
                     "goes on behind “{}” with something that is not read; type it again",
                     run.text
-                )),
-                other => other,
-            };
+                ));
+            }
             (run, one)
         });
         each.filter(|(_, one)| !matches!(one, Found::Numbers)).collect()
@@ -377,10 +377,10 @@ impl Reader {
             // what the heading says of hemispheres is taken in already
             said.left.retain(|left| !is_of_heading(&left.text));
         }
-        if let Some(name) = said.name.take().filter(|_| apart) {
-            if let Some((other, unused)) = self.name.replace((line, name)).filter(|_| self.has_place) {
-                self.set(other, Outcome::NotUnderstood { words: unused, gap: Gap::Corner });
-            }
+        if let Some(name) = said.name.take().filter(|_| apart)
+            && let Some((other, unused)) = self.name.replace((line, name)).filter(|_| self.has_place)
+        {
+            self.set(other, Outcome::NotUnderstood { words: unused, gap: Gap::Corner });
         }
         if said.centre && said.left.is_empty() {
             self.centre = Some(line);
