@@ -137,9 +137,8 @@ fn a_text_of_several_zones_or_lost_corners_is_refused() {
         format!(
             "A {first} thence east along latitude 45°12.00′ N to longitude 030°04.00′ W thence south to 45°11.00′ N\n{other}"
         ),
-        format!(
-            "Latitude N Longitude W\n45 06.60 30 07.80\n45 66.60 30 06.60\n45 07.50 30 06.60\n45 07.50 30 07.80"
-        ),
+        "Latitude N Longitude W\n45 06.60 30 07.80\n45 66.60 30 06.60\n45 07.50 30 06.60\n45 07.50 30 07.80"
+            .to_owned(),
         format!("{rows}\nN44°1O′ and W171°5O′"),
     ] {
         let made = drafted(&format!("WGS 84, rhumb lines\n{text}"));

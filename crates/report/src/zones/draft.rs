@@ -139,7 +139,7 @@ fn gap_text(words: &str, gap: Gap) -> String {
         Gap::Between => format!(
             "“{words}” stands between the rows: it may be a corner in words, or begin another zone; give the point, put each zone into a text by itself, or take the words out if they are neither"
         ),
-        _ => format!(
+        Gap::Shape | _ => format!(
             "“{words}” may change the shape and is not understood here; say it in the words of docs/from-law-to-zone.md, draw the zone by hand, or take it out if it says nothing of the line"
         ),
     }
@@ -186,17 +186,6 @@ fn finding_text(finding: &DraftFinding, units: Units) -> String {
             "line {line}: the text says {stated}, but the corners enclose {}; a corner, or the area, is wrong",
             area(*found_m2)
         ),
-        DraftFinding::NearlyCloses { line, text, found_m } => format!(
-            "line {line}: “{text}” is {} from the first point; is it the first again, copied wrongly?",
-            length(*found_m)
-        ),
-        DraftFinding::SeveralLengths { line, stated, readings_m } => {
-            let readings: Vec<String> = readings_m.iter().map(|metres| format!("{metres:.1} m")).collect();
-            format!(
-                "line {line}: “{stated}” may be {}; write the one that the law means, with its unit and without a mark for thousands",
-                readings.join(" or ")
-            )
-        }
         DraftFinding::PointInDoubt { line, text, doubt } => format!("line {line}: “{text}” {doubt}"),
         DraftFinding::CoarserThanOthers { line, text } => {
             format!("line {line}: “{text}” has fewer digits than the others; a digit may be lost")
@@ -212,12 +201,12 @@ fn finding_text(finding: &DraftFinding, units: Units) -> String {
             };
             format!("line {line}: {fault}; {mend}")
         }
-        other => finding_text_more(other),
+        other => finding_text_more(other, units),
     }
 }
 
 #[expect(clippy::wildcard_enum_match_arm, reason = "the others are in the function before")]
-fn finding_text_more(finding: &DraftFinding) -> String {
+fn finding_text_more(finding: &DraftFinding, units: Units) -> String {
     match finding {
         DraftFinding::NoBoundary { fault } | DraftFinding::BoxIncomplete { fault } => {
             format!("this is no boundary: {fault}")
@@ -238,6 +227,17 @@ fn finding_text_more(finding: &DraftFinding) -> String {
         }
         DraftFinding::PointsLeftOver { line, text } => {
             format!("line {line}: “{text}” has no place in the boundary; take it out, or say what it is")
+        }
+        DraftFinding::NearlyCloses { line, text, found_m } => format!(
+            "line {line}: “{text}” is {} from the first point; is it the first again, copied wrongly?",
+            figures::length(units, *found_m)
+        ),
+        DraftFinding::SeveralLengths { line, stated, readings_m } => {
+            let readings: Vec<String> = readings_m.iter().map(|metres| format!("{metres:.1} m")).collect();
+            format!(
+                "line {line}: “{stated}” may be {}; write the one that the law means, with its unit and without a mark for thousands",
+                readings.join(" or ")
+            )
         }
         DraftFinding::NotLoadable { fault } => format!("the zone file would be refused: {fault}"),
         DraftFinding::SideUnclear { line, fault } => format!("line {line}: {}", side_text(*fault)),
