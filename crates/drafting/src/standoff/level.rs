@@ -146,9 +146,7 @@ impl Level<'_> {
         into: &mut Vec<Position>,
     ) -> bool {
         let way = GeodesicSegment::between(from, to);
-        if way.length().metres() <= TOGETHER_M
-            || self.along(&way).all(|beyond_m| beyond_m.abs() <= tolerance_m)
-        {
+        if way.length().metres() <= TOGETHER_M || self.along(&way).all(|beyond_m| beyond_m.abs() <= tolerance_m) {
             return true;
         }
         if left.halvings == 0 || into.len() > left.places {

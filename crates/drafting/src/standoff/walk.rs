@@ -28,9 +28,7 @@ impl Level<'_> {
         while places.len() < MOST_STEPS {
             let arrives = gap_m(at, to) <= longest_m
                 && turn_cos(ahead, there) > SAME_WAY
-                && self
-                    .along(&GeodesicSegment::between(at, to))
-                    .all(|beyond_m| beyond_m.abs() <= tolerance_m);
+                && self.along(&GeodesicSegment::between(at, to)).all(|beyond_m| beyond_m.abs() <= tolerance_m);
             if arrives {
                 return Some(places);
             }
