@@ -3,6 +3,7 @@
 use takeline::{Boundary, GeodesicSegment, Latitude, Located, Longitude, Metres, Position, TrueBearing};
 
 use super::StandOffSide;
+use super::walk::turn_cos;
 
 /// A line is halved so often at most between two places on it: half way into a corner of 20° the rest is shorter by 3 % each time.
 const MOST_HALVINGS: u32 = 400;
@@ -26,6 +27,8 @@ const STRAIGHT_M: f64 = 100.0;
 const ON_A_MAP_DEG: f64 = 85.0;
 /// Two places nearer than this are one.
 const TOGETHER_M: f64 = 0.002;
+/// A part of a line that is shorter than this, in metres, may lead back.
+const SHORTEST_TURNED_M: f64 = 0.05;
 /// So often a place is brought nearer to its level.
 const MOST_STEPS: u32 = 24;
 /// How near it has to come.
@@ -46,6 +49,16 @@ struct Left {
     corners: u32,
     /// How many places there may be then.
     places: usize,
+}
+
+/// A closed way along a level.
+pub(super) struct Followed {
+    /// Its places; the first is not said again at the end.
+    pub(super) places: Vec<Position>,
+    /// Those of them that were walked to.
+    pub(super) walked: Vec<Position>,
+    /// Whether a way was found from each place to the next.
+    pub(super) is_whole: bool,
 }
 
 /// Where a place lies of a level.
@@ -114,27 +127,29 @@ impl Level<'_> {
             .map(|place| self.beyond_m(place))
     }
 
-    /// Fills a line in until straight lines between its places keep to the level within a tolerance, in metres; the last place is not
-    /// said again at the end.
-    pub(super) fn follow(&self, ring: &[Position], tolerance_m: f64) -> Vec<Position> {
+    /// Fills a line in until straight lines between its places keep to the level within a tolerance, in metres.
+    pub(super) fn follow(&self, ring: &[Position], tolerance_m: f64) -> Followed {
         let next = ring.iter().cycle().skip(1);
-        let mut followed = Vec::with_capacity(2 * ring.len());
+        let mut places = Vec::with_capacity(2 * ring.len());
+        let (mut walked, mut is_whole) = (Vec::new(), true);
         for (from, to) in ring.iter().zip(next) {
-            followed.push(*from);
-            let left = Left {
-                halvings: MOST_HALVINGS,
-                corners: MOST_CORNERS_ASTRAY,
-                places: followed.len() + MOST_PLACES,
-            };
-            let before = followed.len();
-            if !self.fill((*from, *to), tolerance_m, left, &mut followed)
-                && let Some(walked) = self.walk(*from, *to, tolerance_m)
-            {
-                followed.truncate(before);
-                followed.extend(walked);
+            places.push(*from);
+            let before = places.len();
+            let left =
+                Left { halvings: MOST_HALVINGS, corners: MOST_CORNERS_ASTRAY, places: before + MOST_PLACES };
+            if self.fill((*from, *to), tolerance_m, left, &mut places) {
+                continue;
+            }
+            match self.walk(*from, *to, tolerance_m) {
+                Some(way) => {
+                    places.truncate(before);
+                    places.extend(&way);
+                    walked.extend(way);
+                }
+                None => is_whole = false,
             }
         }
-        followed
+        Followed { places, walked, is_whole }
     }
 
     /// Says whether all of it keeps to the level; if not, the last look sees what was not kept.
@@ -146,8 +161,11 @@ impl Level<'_> {
         into: &mut Vec<Position>,
     ) -> bool {
         let way = GeodesicSegment::between(from, to);
-        if way.length().metres() <= TOGETHER_M || self.along(&way).all(|beyond_m| beyond_m.abs() <= tolerance_m) {
+        if way.length().metres() <= TOGETHER_M {
             return true;
+        }
+        if self.along(&way).all(|beyond_m| beyond_m.abs() <= tolerance_m) {
+            return self.leads_on(&way);
         }
         if left.halvings == 0 || into.len() > left.places {
             return false;
@@ -168,8 +186,16 @@ impl Level<'_> {
         self.fill((between, to), tolerance_m, after(between, to), into) && is_kept
     }
 
+    /// Whether a straight part of a level has the zones on its left. What runs back goes the wrong way round: past sides that were
+    /// passed already, and not past those that are still to come.
+    fn leads_on(&self, way: &GeodesicSegment) -> bool {
+        let bearing_deg = way.initial_bearing().degrees();
+        way.length().metres() < SHORTEST_TURNED_M
+            || part_of(way, 0.5).is_some_and(|middle| turn_cos(self.ahead(middle), bearing_deg) > 0.0)
+    }
+
     /// Where the level lines through both ends of a way meet, if they went straight on: near the corner between two places that have
-    /// different parts of the boundary nearest. None where they meet far off.
+    /// different parts of the boundary nearest. None where they meet far off, or behind where the way begins.
     fn corner(&self, way: &GeodesicSegment) -> Option<Position> {
         let towards = |place: Position| self.off(place).located.bearing.degrees().to_radians();
         let (at_from, at_to) = (towards(way.from()), towards(way.to()));
@@ -182,7 +208,11 @@ impl Level<'_> {
             return None;
         }
         let square = if along_m < 0.0 { -90.0 } else { 90.0 };
-        let bearing = TrueBearing::from_degrees(at_from.to_degrees() + square).ok()?;
+        let bearing_deg = at_from.to_degrees() + square;
+        if turn_cos(bearing_deg, self.ahead(way.from())) < 0.0 {
+            return None;
+        }
+        let bearing = TrueBearing::from_degrees(bearing_deg).ok()?;
         let leg = GeodesicSegment::leaving(way.from(), bearing, Metres::new(along_m.abs()).ok()?).ok()?;
         is_between(way, leg.to()).then_some(leg.to())
     }

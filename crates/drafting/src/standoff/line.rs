@@ -4,7 +4,8 @@ use std::num::NonZero;
 
 use takeline::{Boundary, GeodesicSegment, InvalidBoundary, Metres, Position, SideKind};
 
-use super::level::{Level, gap_m, part_of, without_repeats};
+use super::complete::missed;
+use super::level::{Followed, Level, gap_m, part_of, without_repeats};
 use super::thin::{Span, thinned};
 use super::trace::{Rough, rough};
 
@@ -137,6 +138,12 @@ pub enum NoStandOff {
     /// The line would run along the shore, or along sides that nobody has supplied, all the way.
     #[error("it would run along what no boat crosses all the way")]
     AlongShoresOnly,
+    /// A place at the distance has no line by it.
+    #[error("a line past {at} was not found")]
+    Missed {
+        /// Where.
+        at: Position,
+    },
     /// A place on the line is not where it has to be.
     #[error("at {} it is {:.2} m off the boundary, which is not within the tolerance", .at, .distance.metres())]
     NotHeld {
@@ -178,17 +185,19 @@ impl StandOff {
             return Err(NoStandOff::NowhereInside);
         }
         let (mut lines, mut left_out) = (Vec::new(), Vec::new());
-        for ring in rings {
-            let reached = without_repeats(ring.into_iter().filter_map(|place| level.reach(place)).collect());
-            let followed = without_repeats(level.follow(&reached, tolerance_m / 8.0));
-            if followed.len() > 2 {
-                lines.extend(afloat(boundary, &level, followed, &mut left_out));
-            }
+        for ring in traced(&level, rings, tolerance_m / 8.0) {
+            lines.extend(afloat(boundary, &level, ring, &mut left_out));
         }
         if lines.is_empty() {
             return Err(NoStandOff::AlongShoresOnly);
         }
-        let lines = lines.into_iter().flat_map(|line| fewer(&level, &line, wanted)).collect();
+        let lines: Vec<StandOffLine> =
+            lines.into_iter().flat_map(|line| fewer(&level, &line, wanted)).collect();
+        // beside a shore a line ends open, and the next place that a boat can reach may be some metres on
+        let counts = |place: Position| !boundary.has_sides() || is_open(boundary, place);
+        if let Some(at) = missed(&level, &lines, (tolerance_m, blind_m), counts) {
+            return Err(NoStandOff::Missed { at });
+        }
         looked_over(&Level { at_m: distance_m, ..level }, lines, left_out, (tolerance_m, blind_m))
     }
 
@@ -221,6 +230,26 @@ fn check(wanted: &StandOffWanted) -> Result<(), NoStandOff> {
     }
 }
 
+/// Rough rings brought to a level, to a tolerance in metres.
+fn traced(level: &Level<'_>, rings: Vec<Vec<Position>>, tolerance_m: f64) -> Vec<Vec<Position>> {
+    let followed: Vec<(Vec<Position>, Followed)> = rings
+        .into_iter()
+        .map(|ring| without_repeats(ring.into_iter().filter_map(|place| level.reach(place)).collect()))
+        .map(|reached| {
+            let followed = level.follow(&reached, tolerance_m);
+            (reached, followed)
+        })
+        .collect();
+    let walked: Vec<Position> = followed.iter().flat_map(|(_, ring)| ring.walked.iter().copied()).collect();
+    // where a gap is narrower than a rough line can show, what lies behind it was walked round, and is a ring of its own that does
+    // not close
+    let is_new = |(reached, ring): &(Vec<Position>, Followed)| {
+        ring.is_whole || !level.is_walked(reached, &walked, tolerance_m)
+    };
+    let rings = followed.into_iter().filter(is_new).map(|(_, ring)| without_repeats(ring.places));
+    rings.filter(|ring| ring.len() > 2).collect()
+}
+
 /// What is left of a ring without what runs along shores.
 fn afloat(
     boundary: &Boundary,
@@ -232,11 +261,7 @@ fn afloat(
         return vec![StandOffLine { positions: ring, is_closed: true }];
     }
     let mut ring = close_together(&ring);
-    let is_open = |place: Position| {
-        let nearest_m = boundary.locate(place).signed_distance.metres().abs();
-        let crossable = boundary.locate_crossable(place);
-        crossable.is_some_and(|located| located.signed_distance.metres().abs() <= nearest_m + NEAREST_TO_M)
-    };
+    let is_open = |place: Position| is_open(boundary, place);
     let along = |place: Position| boundary.side_nearest(place).kind;
     let Some(first) = ring.iter().position(|place| !is_open(*place)) else {
         return vec![StandOffLine { positions: ring, is_closed: true }];
@@ -270,6 +295,13 @@ fn afloat(
     lines.retain(|line| line.positions.len() > 1);
     left_out.extend(gaps(&lines, start, along));
     lines
+}
+
+/// Whether a side that can be crossed is nearest.
+fn is_open(boundary: &Boundary, place: Position) -> bool {
+    let nearest_m = boundary.locate(place).signed_distance.metres().abs();
+    let crossable = boundary.locate_crossable(place);
+    crossable.is_some_and(|located| located.signed_distance.metres().abs() <= nearest_m + NEAREST_TO_M)
 }
 
 /// A ring with more places on its straight lines.

@@ -2,8 +2,10 @@
 //!
 //! Where such a line runs, whether two arms of it meet and what it leaves free in between is found on a plane (`plane`, `trace`), with
 //! shapes that are a little too wide. From there every point is brought to its distance by the boundary itself (`level`), so that no
-//! plane has a say in where a point lies; where that does not do, the level is walked step by step (`walk`). `line` leaves the shores out, thins, splits, and looks once more at all that is left.
+//! plane has a say in where a point lies; where that does not do, it is walked step by step (`walk`). `line` leaves the shores out,
+//! thins, splits, and looks once more at all that is left; `complete` looks for places that have no line by them.
 
+mod complete;
 mod level;
 mod line;
 mod plane;

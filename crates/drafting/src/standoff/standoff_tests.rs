@@ -7,10 +7,12 @@ use std::time::Instant;
 
 use takeline::zone::Extent;
 use takeline::{
-    Boundary, EdgeModel, GeodesicSegment, Longitude, Metres, PartSpec, Position, RingSpec, Side, SideKind,
+    Boundary, EdgeModel, GeodesicSegment, InvalidBoundary, Longitude, Metres, PartSpec, Position, RingSpec,
+    Side, SideKind,
 };
 
-use super::level::part_of;
+use super::level::{Level, part_of};
+use super::walk::leaving;
 use super::{NoStandOff, StandOff, StandOffSide, StandOffWanted};
 
 const NAUTICAL_MILE_M: f64 = 1852.0;
@@ -79,6 +81,93 @@ fn off(
         worst = (worst.0.max(-beyond_m), worst.1.max(beyond_m));
     }
     worst
+}
+
+/// The lengths, in metres, of sides whose level no line keeps to: from places square off them that are at the distance and have
+/// more room beyond than a line has to show.
+fn left_out_m(kept: &StandOff, boundary: &Boundary, (distance, side): (f64, StandOffSide)) -> f64 {
+    const STEP_M: f64 = 25.0;
+    let at_m = distance + 0.05;
+    let level = Level { boundary, side, at_m };
+    let points: Vec<Vec<Position>> = kept.lines.iter().map(|line| line.all_the_way().collect()).collect();
+    let mut left_out = 0.0;
+    for ring in boundary.outlines() {
+        for (from, to) in ring.iter().zip(ring.iter().cycle().skip(1)) {
+            let way = GeodesicSegment::between(*from, *to);
+            let steps = (way.length().metres() / STEP_M).floor();
+            for step in (1..).map(f64::from).take_while(|step| *step < steps) {
+                let on = part_of(&way, step / steps).unwrap();
+                let square =
+                    |turn: f64, by_m: f64| leaving(on, way.initial_bearing().degrees() + turn, by_m).unwrap();
+                for turn in [-90.0, 90.0] {
+                    let place = square(turn, at_m);
+                    let is_level = level.beyond_m(place).abs() < 0.02;
+                    let has_room = level.beyond_m(square(turn, at_m + kept.narrowest_shown.metres())) > 0.0;
+                    if is_level && has_room && !points.iter().any(|line| is_near(line, place)) {
+                        left_out += way.length().metres() / steps;
+                    }
+                }
+            }
+        }
+    }
+    left_out
+}
+
+/// Whether a place is within a metre of a line, on a plane about the place.
+fn is_near(line: &[Position], place: Position) -> bool {
+    let (lat, lon) = (place.latitude().degrees(), place.longitude().degrees());
+    let flat = |at: Position| {
+        let east = Longitude::wrapping(at.longitude().degrees() - lon).degrees() * lat.to_radians().cos();
+        geo::Coord { x: 111_195.0 * east, y: 111_195.0 * (at.latitude().degrees() - lat) }
+    };
+    line.windows(2).any(|pair| {
+        let leg = geo::Line::new(flat(pair[0]), flat(pair[1]));
+        geo::Distance::distance(&geo::Euclidean, &leg, &geo::Point::new(0.0, 0.0)) < 1.0
+    })
+}
+
+/// Random rings of few corners, as islands and as lagoons: no side of theirs goes without its line.
+#[test]
+fn no_side_goes_without_its_line() {
+    let mut random = fastrand::Rng::with_seed(31);
+    let mut tried = 0;
+    let rounds = if is_full_size() { 400 } else { 16 };
+    for round in 0..rounds {
+        let corners = random.usize(3..9);
+        let reach_deg = [0.012, 0.025][random.usize(0..2)];
+        let mut turns: Vec<f64> = (0..corners).map(|_| random.f64() * std::f64::consts::TAU).collect();
+        turns.sort_by(f64::total_cmp);
+        let ring: Vec<(f64, f64)> = turns
+            .into_iter()
+            .map(|turn| {
+                (reach_deg * (0.2 + 0.8 * random.f64()).max(f64::from(u8::from(round % 2 == 0))), turn)
+            })
+            .map(|(far, turn)| (45.0 + far * turn.sin(), -30.0 + far * turn.cos() * 1.414))
+            .collect();
+        let sea = [(44.95, -30.08), (44.95, -29.92), (45.05, -29.92), (45.05, -30.08)];
+        let specs =
+            [(ring_of(&ring, &[]), StandOffSide::Inside), (ring_of(&ring, &[]), StandOffSide::Outside)];
+        let lagoon = (ring_of(&sea, &[&ring]), StandOffSide::Outside);
+        for (boundary, side) in specs.into_iter().chain([lagoon]) {
+            let Ok(boundary) = boundary else { continue }; // it crosses itself
+            for distance in [20.0, 200.0, 500.0] {
+                let kept = match StandOff::of(&[&boundary], &wanted(distance, side)) {
+                    Ok(kept) => kept,
+                    Err(NoStandOff::NowhereInside) => continue,
+                    Err(error) => panic!("round {round} {side:?} {distance}: {error}"),
+                };
+                let left_out_m = left_out_m(&kept, &boundary, (distance, side));
+                assert!(left_out_m == 0.0, "round {round} {side:?} {distance}: {left_out_m} m");
+                tried += 1;
+            }
+        }
+    }
+    assert!(tried > 4 * rounds, "{tried}");
+}
+
+fn ring_of(corners: &[(f64, f64)], holes: &[&[(f64, f64)]]) -> Result<Boundary, InvalidBoundary> {
+    let holes = holes.iter().map(|hole| ring(hole)).collect();
+    Boundary::build(&[PartSpec::Polygon { exterior: ring(corners), holes }])
 }
 
 fn hold(name: &str, boundary: &Boundary, random: &mut fastrand::Rng) {
@@ -211,7 +300,7 @@ fn nor_of_any_real_zone() {
     assert_eq!(zones, 21);
 }
 
-/// An island of Natural Earth: what crosses or touches itself is sorted out on the plate first.
+/// An island of Natural Earth, straight in longitude and latitude: what crosses or touches itself is sorted out on that plate first.
 fn island(feature: &Feature) -> Boundary {
     let Geometry::Polygon(rings) = &feature.geometry else { panic!("an island is a polygon") };
     // unrolled across 180°
@@ -235,7 +324,7 @@ fn island(feature: &Feature) -> Boundary {
                     .skip(1)
                     .map(|at| place(at.y, Longitude::wrapping(at.x).degrees()))
                     .collect();
-                RingSpec { edges: vec![EdgeModel::Geodesic; vertices.len()], vertices, sides: Vec::new() }
+                RingSpec { edges: vec![EdgeModel::PlateCarree; vertices.len()], vertices, sides: Vec::new() }
             };
             PartSpec::Polygon {
                 exterior: ring(polygon.exterior()),
@@ -257,6 +346,33 @@ fn nor_of_islands_of_thousands_of_vertices_and_one_across_180_degrees() {
     }
 }
 
+/// An inlet with uneven shores, as narrow in places as twice the distance: whether the line goes in is a matter of decimetres. Without
+/// walking along the level some of these have no line: half way between two places is nothing of it.
+#[test]
+fn inlets_that_are_about_as_wide_as_twice_the_distance_are_kept_off() {
+    const METRE_DEG: f64 = 1.0 / 111_195.0;
+    let mut random = fastrand::Rng::with_seed(21);
+    for inlet in 0..40 {
+        // the shores as metres north and east of the mouth, from its west side in and out again
+        let half_m = 200.0 + 5.0 * random.f64();
+        let mut shore = |side: f64| -> Vec<(f64, f64)> {
+            let bends = (0..12).map(f64::from).map(|step| 150.0 * step);
+            bends.map(|north| (north, side * (half_m + 8.0 * (random.f64() - 0.5)))).collect()
+        };
+        let (west, mut east) = (shore(-1.0), shore(1.0));
+        east.reverse();
+        let land = [(3000.0, 2500.0), (3000.0, -2500.0), (0.0, -2500.0)];
+        let corners: Vec<(f64, f64)> = west.into_iter().chain([(1900.0, 0.0)]).chain(east).collect();
+        let outline: Vec<(f64, f64)> = corners.into_iter().chain([(0.0, 2500.0)]).chain(land).collect();
+        let place = |&(north_m, east_m): &(f64, f64)| {
+            (45.0 + north_m * METRE_DEG, -30.0 + east_m * METRE_DEG / 45_f64.to_radians().cos())
+        };
+        let mut boundary: Vec<(f64, f64)> = outline.iter().map(place).collect();
+        boundary.reverse();
+        hold(&format!("inlet {inlet}"), &polygon(&boundary, &[]), &mut random);
+    }
+}
+
 fn ring(corners: &[(f64, f64)]) -> RingSpec {
     RingSpec {
         vertices: corners.iter().map(|(lat, lon)| place(*lat, *lon)).collect(),
@@ -266,8 +382,7 @@ fn ring(corners: &[(f64, f64)]) -> RingSpec {
 }
 
 fn polygon(corners: &[(f64, f64)], holes: &[&[(f64, f64)]]) -> Boundary {
-    let holes = holes.iter().map(|hole| ring(hole)).collect();
-    Boundary::build(&[PartSpec::Polygon { exterior: ring(corners), holes }]).unwrap()
+    ring_of(corners, holes).unwrap()
 }
 
 const SQUARE: [(f64, f64); 4] = [(45.10, -30.14), (45.10, -30.12), (45.12, -30.12), (45.12, -30.14)];

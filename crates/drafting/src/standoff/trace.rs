@@ -98,7 +98,7 @@ fn read_as(parts: &[PartSpec], model: EdgeModel) -> Vec<PartSpec> {
 /// The outline, so close together that the plane may draw straight lines.
 fn outline_of(boundary: &Boundary) -> Vec<Vec<Position>> {
     let line = Level { boundary, side: StandOffSide::Outside, at_m: 0.0 };
-    boundary.outlines().iter().map(|ring| without_repeats(line.follow(ring, DRAWN_TO_M))).collect()
+    boundary.outlines().iter().map(|ring| without_repeats(line.follow(ring, DRAWN_TO_M).places)).collect()
 }
 
 /// The area that rings with the zone on their left enclose.

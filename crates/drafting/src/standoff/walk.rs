@@ -8,6 +8,10 @@ use super::level::{Level, gap_m};
 
 /// The longest step, in metres.
 const LONGEST_M: f64 = 20.0;
+/// Shorter steps than this, in metres, come to no end.
+const SHORTEST_M: f64 = 0.05;
+/// Less than any degree of latitude, in metres.
+const METRES_A_DEGREE: f64 = 110_000.0;
 /// Where something else comes near is found to this, in metres.
 const FOUND_TO_M: f64 = 0.0005;
 /// A corner is found to this share of the tolerance.
@@ -21,14 +25,19 @@ impl Level<'_> {
     /// The places between two of one level, with the zones on the left, so close together that straight lines keep to it within a
     /// tolerance, in metres. None where the walk does not arrive.
     pub(super) fn walk(&self, from: Position, to: Position, tolerance_m: f64) -> Option<Vec<Position>> {
-        let longest_m = (8.0 * self.at_m * tolerance_m).sqrt().min(LONGEST_M);
+        let longest_m = self.longest_step_m(tolerance_m);
+        if longest_m < SHORTEST_M {
+            return None; // the boundary itself has no level to walk along
+        }
         let (mut at, mut ahead) = (from, self.ahead(from));
         let there = self.ahead(to);
         let mut places = Vec::new();
         while places.len() < MOST_STEPS {
             let arrives = gap_m(at, to) <= longest_m
                 && turn_cos(ahead, there) > SAME_WAY
-                && self.along(&GeodesicSegment::between(at, to)).all(|beyond_m| beyond_m.abs() <= tolerance_m);
+                && self
+                    .along(&GeodesicSegment::between(at, to))
+                    .all(|beyond_m| beyond_m.abs() <= tolerance_m);
             if arrives {
                 return Some(places);
             }
@@ -36,6 +45,22 @@ impl Level<'_> {
             places.push(at);
         }
         None
+    }
+
+    /// How long a straight step may be where the level bends round a corner of the zones.
+    fn longest_step_m(&self, tolerance_m: f64) -> f64 {
+        (8.0 * self.at_m * tolerance_m).sqrt().min(LONGEST_M)
+    }
+
+    /// Whether each place of a level lies on a way that was walked, or nearer to it than a step is long.
+    pub(super) fn is_walked(&self, places: &[Position], walked: &[Position], tolerance_m: f64) -> bool {
+        let near_m = self.longest_step_m(tolerance_m);
+        let near_deg = near_m / METRES_A_DEGREE;
+        let is_near = |one: &Position, other: &Position| {
+            (one.latitude().degrees() - other.latitude().degrees()).abs() < near_deg
+                && gap_m(*one, *other) <= near_m
+        };
+        places.iter().all(|place| walked.iter().any(|other| is_near(place, other)))
     }
 
     /// The next place on the level, and the way on from there.
@@ -66,7 +91,7 @@ impl Level<'_> {
     }
 
     /// The way along the level at a place, in degrees true, with the zones on the left.
-    fn ahead(&self, place: Position) -> f64 {
+    pub(super) fn ahead(&self, place: Position) -> f64 {
         let towards_deg = self.boundary.locate(place).bearing.degrees();
         match self.side {
             StandOffSide::Outside => towards_deg + 90.0,
@@ -75,11 +100,13 @@ impl Level<'_> {
     }
 }
 
-fn leaving(at: Position, ahead_deg: f64, step_m: f64) -> Option<Position> {
+/// The place that lies so far from another on a bearing, in degrees true and metres.
+pub(super) fn leaving(at: Position, ahead_deg: f64, step_m: f64) -> Option<Position> {
     let bearing = TrueBearing::from_degrees(ahead_deg.rem_euclid(360.0)).ok()?;
     GeodesicSegment::leaving(at, bearing, Metres::new(step_m).ok()?).ok().map(|leg| leg.to())
 }
 
-fn turn_cos(one_deg: f64, other_deg: f64) -> f64 {
+/// The cosine of the angle between two bearings.
+pub(super) fn turn_cos(one_deg: f64, other_deg: f64) -> f64 {
     (one_deg - other_deg).to_radians().cos()
 }
