@@ -7,7 +7,7 @@ use super::finding::{DraftFinding, Question};
 use super::outline::Outline;
 use super::stated::{areas, contradictions};
 use super::write::file_of;
-use crate::law_text::{LawText, Outcome, Piece, Statement, read};
+use crate::law_text::{LawText, Piece, Quantity, Statement, read, same_datum};
 
 /// At most so many exchanges of two rows are offered.
 const MOST_REPAIRS: usize = 3;
@@ -55,7 +55,7 @@ impl Draft {
     /// How many lines were refused.
     #[must_use]
     pub fn refused_lines(&self) -> usize {
-        self.text.lines.iter().filter(|line| matches!(line.outcome, Outcome::Refused { .. })).count()
+        self.text.lines.iter().filter(|line| line.outcome.is_refused()).count()
     }
 }
 
@@ -81,7 +81,15 @@ pub fn draft(text: &str, request: &DraftRequest) -> Draft {
     let read = read(text);
     let mut outline = Outline::of(&read.pieces);
     let mut findings = std::mem::take(&mut outline.findings);
+    settle_radius(&mut outline, &read.pieces, &mut findings);
     findings.extend(contradictions(&outline, &read.pieces));
+    let unknown = read.lines.iter().filter(|line| !line.unknown.is_empty());
+    findings.extend(
+        unknown.map(|line| DraftFinding::WordsNotUnderstood {
+            line: line.number,
+            words: line.unknown.join(" "),
+        }),
+    );
     let datum = datum(&read.pieces, request, &mut findings);
     let boundary = built(&outline, request, &mut findings);
     if let Some(boundary) = &boundary {
@@ -109,6 +117,32 @@ pub fn draft(text: &str, request: &DraftRequest) -> Draft {
     draft
 }
 
+/// Chooses among the readings of the radius of a circle: by an area that fits one of them alone.
+fn settle_radius(outline: &mut Outline, pieces: &[Piece], findings: &mut Vec<DraftFinding>) {
+    let Some(radius) = outline.circle.clone().filter(|radius| radius.readings_m.len() > 1) else { return };
+    let fits = |one: &&f64| fits_area(outline, &radius.settled(**one, 1.0), pieces);
+    let by_area: Vec<f64> = radius.readings_m.iter().filter(fits).copied().collect();
+    let chosen = if let [one] = by_area.as_slice() { Some(*one) } else { None };
+    match chosen {
+        Some(metres) => outline.circle = Some(radius.settled(metres, 1.0)),
+        None => findings.push(DraftFinding::SeveralLengths {
+            line: outline.circle_line,
+            stated: radius.text.clone(),
+            readings_m: radius.readings_m,
+        }),
+    }
+}
+
+/// Whether the text states an area, and a circle of this radius has it.
+fn fits_area(outline: &Outline, radius: &Quantity, pieces: &[Piece]) -> bool {
+    let is_stated =
+        pieces.iter().filter_map(Piece::statement).any(|one| matches!(one, Statement::Area { .. }));
+    let circle =
+        Outline { points: outline.points.clone(), circle: Some(radius.clone()), ..Outline::default() };
+    let built = circle.part(EdgeModel::Unstated).and_then(|part| Boundary::build(&[part]).ok());
+    is_stated && built.is_some_and(|boundary| areas(&boundary, &circle, pieces).is_empty())
+}
+
 fn built(outline: &Outline, request: &DraftRequest, findings: &mut Vec<DraftFinding>) -> Option<Boundary> {
     let unsaid = request.edges.unwrap_or(EdgeModel::Unstated);
     let drawable = if outline.circle.is_some() { 1 } else { 3 };
@@ -116,7 +150,11 @@ fn built(outline: &Outline, request: &DraftRequest, findings: &mut Vec<DraftFind
         findings.push(DraftFinding::NothingToDraw { points: outline.points.len() });
         return None;
     }
-    match Boundary::build(&[outline.part(unsaid)?]) {
+    let Some(part) = outline.part(unsaid) else {
+        findings.push(DraftFinding::NoBoundary { fault: "its radius is no length".to_owned() });
+        return None;
+    };
+    match Boundary::build(&[part]) {
         Ok(boundary) => Some(boundary),
         Err(refused) => {
             findings.push(not_built(outline, unsaid, &refused));
@@ -177,14 +215,12 @@ fn exchanges(outline: &Outline, unsaid: EdgeModel) -> Vec<(usize, usize, f64)> {
 
 /// The datum that the text or the request names.
 fn datum(pieces: &[Piece], request: &DraftRequest, findings: &mut Vec<DraftFinding>) -> Option<String> {
-    let plain =
-        |name: &str| name.chars().filter(char::is_ascii_alphanumeric).collect::<String>().to_uppercase();
     let name = |statement: &Statement| {
         if let Statement::Datum { name, .. } = statement { Some(name.clone()) } else { None }
     };
     let mut named = pieces.iter().filter_map(Piece::statement).filter_map(name);
     let first = named.next().or_else(|| request.datum.clone())?;
-    if let Some(other) = named.chain(request.datum.clone()).find(|other| plain(other) != plain(&first)) {
+    if let Some(other) = named.chain(request.datum.clone()).find(|other| !same_datum(other, &first)) {
         findings.push(DraftFinding::DatumsDiffer { first: first.clone(), other });
     }
     Some(first)

@@ -45,6 +45,38 @@ pub enum DraftFinding {
     PointsLeftOver { line: usize, text: String },
     /// The file would be refused.
     NotLoadable { fault: String },
+    /// What the text says of a side, or of all, does not go together, or belongs to nothing.
+    SideUnclear { line: usize, fault: SideFault },
+    /// A second zone begins.
+    SeveralZones { line: usize },
+    /// The row that closes the ring is not where the ring began.
+    ClosingDiffers { line: usize, text: String, first: String },
+    /// A row without a name among rows that have one.
+    LabelMissing { line: usize, text: String },
+    /// The last corner is so near the first that it may be the first again, copied wrongly.
+    NearlyCloses { line: usize, text: String, found_m: f64 },
+    /// A radius whose unit or digits have several readings, and nothing in the text settles which.
+    SeveralLengths { line: usize, stated: String, readings_m: Vec<f64> },
+    /// Words among the rows that nobody here understands.
+    WordsNotUnderstood { line: usize, words: String },
+}
+
+/// What is unclear about a side.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[non_exhaustive]
+pub enum SideFault {
+    /// Two lengths, bearings, arcs or ends.
+    Twice,
+    /// Both a rhumb line and a geodesic.
+    BothKinds,
+    /// A radius or a circle, and the zone has corners.
+    RoundWithCorners,
+    /// A way round, and no arc.
+    TurnWithoutArc,
+    /// A length, bearing, course or shore before the first corner.
+    BeforeFirst,
+    /// A length or direction beside a circle, or a length beside an arc.
+    BesideRound,
 }
 
 impl DraftFinding {
@@ -72,6 +104,13 @@ impl DraftFinding {
             Self::DatumsDiffer { .. } => "datums-differ",
             Self::PointsLeftOver { .. } => "points-left-over",
             Self::NotLoadable { .. } => "not-loadable",
+            Self::SideUnclear { .. } => "side-unclear",
+            Self::SeveralZones { .. } => "several-zones",
+            Self::ClosingDiffers { .. } => "closing-differs",
+            Self::LabelMissing { .. } => "label-missing",
+            Self::NearlyCloses { .. } => "nearly-closes",
+            Self::SeveralLengths { .. } => "several-lengths",
+            Self::WordsNotUnderstood { .. } => "words-not-understood",
         }
     }
 
@@ -89,6 +128,7 @@ impl DraftFinding {
                 | Self::NotAlong { .. }
                 | Self::RadiusDiffers { .. }
                 | Self::AreaDiffers { .. }
+                | Self::LabelMissing { .. }
         )
     }
 
@@ -96,7 +136,13 @@ impl DraftFinding {
     #[must_use]
     pub const fn is_fatal(&self) -> bool {
         !self.is_contradiction()
-            && !matches!(self, Self::PointInDoubt { .. } | Self::CoarserThanOthers { .. })
+            && !matches!(
+                self,
+                Self::PointInDoubt { .. }
+                    | Self::CoarserThanOthers { .. }
+                    | Self::NearlyCloses { .. }
+                    | Self::WordsNotUnderstood { .. }
+            )
     }
 }
 

@@ -9,6 +9,10 @@ mod write;
 
 #[cfg(test)]
 mod draft_tests;
+#[cfg(test)]
+mod nasty_tests;
+#[cfg(test)]
+mod wording_tests;
 
 pub use draft_zone::{Draft, DraftRequest, draft};
-pub use finding::{DraftFinding, Question};
+pub use finding::{DraftFinding, Question, SideFault};

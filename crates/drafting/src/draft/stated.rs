@@ -14,6 +14,11 @@ const AREA_SHARE: f64 = 0.01;
 const APPROXIMATE_AREA_SHARE: f64 = 0.05;
 /// A stated bearing may be off by so many degrees besides its own digits (common practice, no source).
 const BEARING_DEG: f64 = 0.5;
+/// A course in words, such as "westerly", may be off by so many degrees (common practice, no source).
+const TOWARDS_DEG: f64 = 50.0;
+/// The last corner may be the first again, copied wrongly, where it is nearer to it than this share of the shortest other side
+/// (common practice, no source).
+const NEAR_SHARE: f64 = 0.2;
 
 /// Everything that the text contradicts itself in, but what is only seen when the boundary is built.
 pub(super) fn contradictions(outline: &Outline, pieces: &[Piece]) -> Vec<DraftFinding> {
@@ -34,6 +39,7 @@ pub(super) fn contradictions(outline: &Outline, pieces: &[Piece]) -> Vec<DraftFi
         found.extend(doubts);
     }
     found.extend(coarse(&outline.points));
+    found.extend(nearly_closes(&outline.points));
     found
 }
 
@@ -55,6 +61,10 @@ fn labels(points: &[PrintedPoint]) -> Vec<DraftFinding> {
         .filter_map(|point| point.label.as_ref().and_then(|label| Some((point, label, ordinal(label)?))))
         .collect();
     let mut found = Vec::new();
+    let unnamed = points.iter().find(|point| point.label.is_none());
+    if let (Some(point), true) = (unnamed, points.iter().any(|point| point.label.is_some())) {
+        found.push(DraftFinding::LabelMissing { line: point.line, text: point.text.clone() });
+    }
     if let Some((point, label, (_, count))) = named.first()
         && *count > 1
     {
@@ -72,14 +82,30 @@ fn labels(points: &[PrintedPoint]) -> Vec<DraftFinding> {
     found
 }
 
-fn corners(outline: &Outline, pieces: &[Piece]) -> Option<DraftFinding> {
+fn corners(outline: &Outline, pieces: &[Piece]) -> Vec<DraftFinding> {
     let listed = outline.points.len();
     let counted = listed + usize::from(outline.repeats_first);
-    pieces.iter().filter_map(Piece::statement).find_map(|statement| {
+    let stated = pieces.iter().filter_map(Piece::statement).filter_map(|statement| {
         let Statement::Corners { line, count } = statement else { return None };
         let differs = *count != listed && *count != counted;
         differs.then_some(DraftFinding::CornersDiffer { line: *line, stated: *count, listed })
-    })
+    });
+    stated.collect()
+}
+
+/// A last corner that nearly closes the ring.
+fn nearly_closes(points: &[PrintedPoint]) -> Option<DraftFinding> {
+    let [first, .., last] = points else { return None };
+    let length = |pair: &[PrintedPoint]| {
+        distance_m(pair[0].position, pair[1].position, EdgeModel::RhumbLine).map(|(m, _)| m)
+    };
+    let shortest = points.windows(2).filter_map(length).fold(f64::INFINITY, f64::min);
+    let (found_m, _) = distance_m(last.position, first.position, EdgeModel::RhumbLine)?;
+    let is_same = |one: f64, other: f64| (one - other).abs() < 1e-9;
+    let shares = is_same(first.position.latitude().degrees(), last.position.latitude().degrees())
+        || is_same(first.position.longitude().degrees(), last.position.longitude().degrees());
+    let is_near = points.len() > 3 && shares && found_m < NEAR_SHARE * shortest;
+    is_near.then(|| DraftFinding::NearlyCloses { line: last.line, text: last.text.clone(), found_m })
 }
 
 /// How far the digits leave a point open, in metres.
@@ -100,9 +126,9 @@ fn side_findings(side: &OutlineSide, (from, to): (&PrintedPoint, &PrintedPoint))
         if side.model == Some(EdgeModel::Geodesic) { EdgeModel::Geodesic } else { EdgeModel::RhumbLine };
     let drawn = distance_m(from.position, to.position, model);
     if let (Some(stated), Some((found_m, _)), false) = (&side.words.distance, drawn, side.words.arc)
-        && (found_m - stated.metres).abs() > LENGTH_SHARE * stated.metres + open
+        && let stated_m = stated.nearest_m(found_m)
+        && (found_m - stated_m).abs() > LENGTH_SHARE * stated_m + open
     {
-        let stated_m = stated.metres;
         found.push(DraftFinding::LengthDiffers { line, stated: stated.text.clone(), stated_m, found_m });
     }
     if let (Some(stated_deg), Some((length_m, found_deg))) = (side.words.bearing_deg, drawn) {
@@ -110,6 +136,12 @@ fn side_findings(side: &OutlineSide, (from, to): (&PrintedPoint, &PrintedPoint))
         let may_be =
             BEARING_DEG + side.words.bearing_step_deg / 2.0 + (open / length_m).min(1.0).asin().to_degrees();
         if off > may_be {
+            found.push(DraftFinding::BearingDiffers { line, stated_deg, found_deg });
+        }
+    }
+    if let (Some(stated_deg), Some((length_m, found_deg))) = (side.words.towards_deg, drawn) {
+        let off = (clockwise_deg(stated_deg + 180.0, found_deg) - 180.0).abs();
+        if off > TOWARDS_DEG + (open / length_m).min(1.0).asin().to_degrees() {
             found.push(DraftFinding::BearingDiffers { line, stated_deg, found_deg });
         }
     }
@@ -135,14 +167,9 @@ fn radius(side: &OutlineSide, (from, to): (&PrintedPoint, &PrintedPoint), line: 
     let ends = [from, to].into_iter().filter_map(|end| {
         let (found_m, _) = distance_m(centre.position, end.position, EdgeModel::Geodesic)?;
         let open = open_m(end) + open_m(centre);
-        ((found_m - stated.metres).abs() > LENGTH_SHARE * stated.metres + open).then(|| {
-            DraftFinding::RadiusDiffers {
-                line,
-                stated: stated.text.clone(),
-                stated_m: stated.metres,
-                found_m,
-            }
-        })
+        let stated_m = stated.nearest_m(found_m);
+        let differs = (found_m - stated_m).abs() > LENGTH_SHARE * stated_m + open;
+        differs.then(|| DraftFinding::RadiusDiffers { line, stated: stated.text.clone(), stated_m, found_m })
     });
     ends.collect()
 }
@@ -174,13 +201,13 @@ pub(super) fn areas(boundary: &Boundary, outline: &Outline, pieces: &[Piece]) ->
     let open = 0.5 * boundary.perimeter().metres() * coarsest;
     let statements = || pieces.iter().filter_map(Piece::statement);
     let stated = statements().filter_map(|statement| {
-        let Statement::Area { line, text, m2, half_digit_m2 } = statement else { return None };
+        let Statement::Area { line, text, readings_m2 } = statement else { return None };
         let is_approximate = statements().filter_map(Statement::approximate).any(|(other, _)| other == *line);
         let share = if is_approximate { APPROXIMATE_AREA_SHARE } else { AREA_SHARE };
-        let may_be = (share * m2).max(*half_digit_m2) + open;
-        let (line, stated, stated_m2) = (*line, text.clone(), *m2);
-        let differs = (found_m2 - m2).abs() > may_be;
-        differs.then_some(DraftFinding::AreaDiffers { line, stated, stated_m2, found_m2 })
+        let off = |(m2, half): &(f64, f64)| (found_m2 - m2).abs() - (share * m2).max(*half) - open;
+        let nearest = readings_m2.iter().min_by(|one, other| off(one).total_cmp(&off(other)))?;
+        let (line, stated, stated_m2) = (*line, text.clone(), nearest.0);
+        (off(nearest) > 0.0).then_some(DraftFinding::AreaDiffers { line, stated, stated_m2, found_m2 })
     });
     stated.collect()
 }

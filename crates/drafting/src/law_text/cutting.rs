@@ -5,8 +5,9 @@ use takeline::{Latitude, Longitude, ParsePositionError, ParsedPosition, Position
 /// A stretch of numbers, marks and hemispheres in a line.
 #[derive(Debug, Clone, PartialEq)]
 pub(super) struct Run {
-    /// The text that stands between the run before and this one.
-    pub(super) before: String,
+    /// Where it begins in its line, and where it ends.
+    pub(super) start: usize,
+    pub(super) end: usize,
     /// The run.
     pub(super) text: String,
 }
@@ -25,6 +26,8 @@ pub(super) enum Found {
     Numbers,
     /// It looks like coordinates and is not read.
     Refused(ParsePositionError),
+    /// The same under a heading, and why.
+    Unfit(String),
 }
 
 /// Words that may stand in a coordinate.
@@ -62,25 +65,13 @@ fn is_hemisphere(word: &str) -> bool {
     matches!(word, "n" | "s" | "e" | "w" | "north" | "south" | "east" | "west")
 }
 
-/// Cuts a line into its runs; what follows the last one comes with them.
-pub(super) fn runs(line: &str) -> (Vec<Run>, String) {
-    let (mut found, mut before, mut run) = (Vec::new(), String::new(), String::new());
-    let mut rest = line;
-    let close = |run: &mut String, before: &mut String, found: &mut Vec<Run>| {
-        let text = run.trim().trim_start_matches([',', ';', ':', '/', '.', ' ']);
-        let text = text.trim_end_matches([',', ';', ':', '/', ' ', '-', '–', '−']).trim();
-        // a quotation mark behind a word ends the quotation
-        let unquoted = text.trim_end_matches(['"', '”', '’', '\'']);
-        let text =
-            if unquoted.ends_with(|one: char| one.is_alphabetic() || one == '.') { unquoted } else { text };
-        if text.chars().any(|one| one.is_ascii_digit()) {
-            found.push(Run { before: std::mem::take(before), text: text.to_owned() });
-        } else {
-            before.push_str(run);
-        }
-        run.clear();
-    };
-    while let Some(first) = rest.chars().next() {
+/// Cuts a line into its runs.
+pub(super) fn runs(line: &str) -> Vec<Run> {
+    let mut found = Vec::new();
+    let (mut start, mut at) = (0, 0);
+    while let Some(first) = line.get(at..).and_then(|rest| rest.chars().next()) {
+        let rest = line.get(at..).unwrap_or_default();
+        let run = line.get(start..at).unwrap_or_default();
         let word: String = rest.chars().take_while(|one| one.is_alphabetic() && !is_mark(*one)).collect();
         let piece = if word.is_empty() { first.to_string() } else { word };
         let belongs = if piece.chars().all(char::is_alphabetic) && !is_mark(first) {
@@ -93,16 +84,27 @@ pub(super) fn runs(line: &str) -> (Vec<Run>, String) {
         } else {
             first.is_ascii_digit() || first == ' ' || is_mark(first) || is_separator(first)
         };
-        if belongs {
-            run.push_str(&piece);
-        } else {
-            close(&mut run, &mut before, &mut found);
-            before.push_str(&piece);
+        at += piece.len();
+        if !belongs {
+            found.extend(closed(run, start));
+            start = at;
         }
-        rest = rest.get(piece.len()..).unwrap_or_default();
     }
-    close(&mut run, &mut before, &mut found);
-    (found, before)
+    found.extend(closed(line.get(start..).unwrap_or_default(), start));
+    found
+}
+
+/// A run without the marks about it; none if it has no digit.
+fn closed(run: &str, start: usize) -> Option<Run> {
+    let text = run.trim_start().trim_start_matches([',', ';', ':', '/', '.', ' ']);
+    let start = start + run.len() - text.len();
+    let text = text.trim_end().trim_end_matches([',', ';', ':', '/', ' ', '-', '–', '−']).trim_end();
+    // a quotation mark behind a word ends the quotation
+    let unquoted = text.trim_end_matches(['"', '”', '’', '\'']);
+    let text =
+        if unquoted.ends_with(|one: char| one.is_alphabetic() || one == '.') { unquoted } else { text };
+    let has_digit = text.chars().any(|one| one.is_ascii_digit());
+    has_digit.then(|| Run { start, end: start + text.len(), text: text.to_owned() })
 }
 
 /// A mark word with a hemisphere glued to it.
@@ -158,6 +160,13 @@ pub(super) fn single(text: &str) -> Option<bool> {
         (false, true) if Longitude::parse(text).is_ok() => Some(false),
         _ => None,
     }
+}
+
+/// Several numbers, one with decimals, or four and more: a row, whatever words stand beside it.
+pub(super) fn is_row_of_numbers(run: &str) -> bool {
+    let numbers = run.split(|one: char| !one.is_ascii_digit() && one != '.');
+    let count = numbers.filter(|part| part.chars().any(|one| one.is_ascii_digit())).count();
+    count >= 4 || (count >= 2 && run.contains('.') && run.trim_end_matches('.').contains('.'))
 }
 
 /// Marks, hemispheres, decimals or several numbers: more than the number of a page or a year.

@@ -1,6 +1,6 @@
 //! What a heading says for the rows below it: which coordinate comes first, and the hemispheres.
 
-use takeline::{ParsedPosition, Position};
+use takeline::{ParsePositionErrorKind, ParsedPosition, Position};
 
 /// What the rows below a heading leave out.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
@@ -37,7 +37,15 @@ impl Heading {
             _ => None,
         };
         let letters: Vec<char> = words.iter().filter_map(letter).collect();
-        let only_letters = !letters.is_empty() && letters.len() == words.len();
+        // two columns named by a letter each; “South West” may be the name of a place
+        let only_letters = letters.len() == 2 && words.len() == 2 && words.iter().all(|word| word.len() == 1);
+        let column = |name: &str| words.iter().position(|word| word == name);
+        let (x, y) = (column("x"), column("y"));
+        let (latitude, longitude) = if latitude.is_none() && longitude.is_none() && x.is_some() {
+            (y, x)
+        } else {
+            (latitude, longitude)
+        };
         if !only_letters && (latitude.is_none() || longitude.is_none()) {
             return None;
         }
@@ -66,7 +74,11 @@ impl Heading {
         }
         let offers = match Position::parse(text) {
             Ok(_) => lettered(text, latitude, longitude, self.longitude_first),
-            Err(error) => error.readings().to_vec(),
+            // only the letters are wanting: any other fault is in what is printed
+            Err(error) if matches!(error.kind(), ParsePositionErrorKind::MissingHemisphere { .. }) => {
+                error.readings().to_vec()
+            }
+            Err(error) => return Some(Err(error.to_string())),
         };
         let fits = |offer: &String| offer.contains(latitude) && offer.contains(longitude);
         let mut fitting = offers.into_iter().filter(fits);

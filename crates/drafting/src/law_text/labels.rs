@@ -166,8 +166,8 @@ fn fused_from(rows: &[&Row]) -> Option<usize> {
     starts.next().is_none().then_some(found)
 }
 
-/// The name of a point at the end of what stands before it: `Point A:`, `(3)`, `1.`.
-pub(super) fn name_before(before: &str) -> Option<String> {
+/// The name of a point at the end of what stands before it (`Point A:`, `(3)`, `1.`), and where it begins.
+pub(super) fn name_before(before: &str) -> Option<(String, usize)> {
     let trimmed = before.trim_end_matches(|one: char| !one.is_alphanumeric());
     let start = trimmed.rfind(|one: char| !one.is_alphanumeric()).map_or(0, |at| {
         at + trimmed.get(at..).and_then(|rest| rest.chars().next()).map_or(1, char::len_utf8)
@@ -182,7 +182,7 @@ pub(super) fn name_before(before: &str) -> Option<String> {
     let begins_line = lead.chars().all(|one| !one.is_alphanumeric());
     let letters = name.chars().filter(|one| one.is_alphabetic()).count();
     let is_short = !name.is_empty() && name.len() <= 4 && letters <= 1;
-    (is_short && (is_named || bracketed || begins_line)).then(|| name.to_owned())
+    (is_short && (is_named || bracketed || begins_line)).then(|| (name.to_owned(), start))
 }
 
 /// The doubts of a position, in words.

@@ -22,6 +22,8 @@ pub struct Line {
     pub text: String,
     /// What came of it.
     pub outcome: Outcome,
+    /// Words among or beside its positions that nobody here understands.
+    pub unknown: Vec<String>,
 }
 
 /// What came of a line.
@@ -43,6 +45,37 @@ pub enum Outcome {
         /// What it may mean; nothing was chosen.
         readings: Vec<String>,
     },
+    /// It holds something that may change the shape and is not understood: no file is made of the text.
+    NotUnderstood {
+        /// The words or the number.
+        words: String,
+        /// What they may be.
+        gap: Gap,
+    },
+}
+
+impl Outcome {
+    /// Whether the line keeps a file from being written.
+    #[must_use]
+    pub const fn is_refused(&self) -> bool {
+        matches!(self, Self::Refused { .. } | Self::NotUnderstood { .. })
+    }
+}
+
+/// What words that are not understood may do to a shape.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[non_exhaustive]
+pub enum Gap {
+    /// A number that is no coordinate, quantity, bearing or count.
+    Number,
+    /// A word of shape, side, extent or direction.
+    Shape,
+    /// A second zone, or a second list, begins.
+    Another,
+    /// A corner whose place is given in words, or as a grid reference.
+    Corner,
+    /// Words between the rows of a list, which may be a corner or the heading of another list.
+    Between,
 }
 
 /// Something that a line holds.
@@ -160,13 +193,26 @@ pub struct SideWords {
     pub clockwise: Option<bool>,
     /// Where the text has the shore: "mean high water", "shore".
     pub shore: Option<String>,
+    /// Roughly where it leads, in degrees: "westerly", "in a north-easterly direction".
+    pub towards_deg: Option<f64>,
+    /// It is said of all sides: "all lines are rhumb lines".
+    pub of_all: bool,
+    /// How often a side begins in these words: "thence".
+    pub legs: usize,
+    /// The corner it leads to, where it is named instead of given: empty for "the point of beginning".
+    pub returns: Option<String>,
+    /// The words are of a heading or of prose, not beside a position.
+    pub apart: bool,
+    /// Something is said twice.
+    pub twice: bool,
 }
 
 impl SideWords {
     /// Whether it says nothing.
     #[must_use]
     pub fn is_empty(&self) -> bool {
-        *self == Self { line: self.line, bearing_step_deg: self.bearing_step_deg, ..Self::default() }
+        let (line, bearing_step_deg, apart) = (self.line, self.bearing_step_deg, self.apart);
+        *self == Self { line, bearing_step_deg, apart, ..Self::default() }
     }
 }
 
@@ -176,40 +222,33 @@ impl SideWords {
 pub struct Quantity {
     /// As printed.
     pub text: String,
-    /// In metres.
+    /// In metres; of several readings, the first.
     pub metres: f64,
     /// Half of its last digit, in metres.
     pub half_digit_m: f64,
+    /// Everything it may mean, in metres: a mile of the sea or of the land, 1,852 with a decimal comma or with thousands.
+    pub readings_m: Vec<f64>,
 }
 
-/// A unit of areas.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum AreaUnit {
-    /// Square kilometres.
-    SquareKilometres,
-    /// Square nautical miles.
-    SquareNauticalMiles,
-    /// Square (statute) miles.
-    SquareMiles,
-    /// Hectares.
-    Hectares,
-    /// Acres.
-    Acres,
-    /// Square metres.
-    SquareMetres,
-}
+impl Quantity {
+    /// The reading that is nearest to a length, in metres.
+    pub(crate) fn nearest_m(&self, found_m: f64) -> f64 {
+        let off = |one: &&f64| (*one - found_m).abs();
+        self.readings_m
+            .iter()
+            .min_by(|one, other| off(one).total_cmp(&off(other)))
+            .copied()
+            .unwrap_or(self.metres)
+    }
 
-impl AreaUnit {
-    /// How many square metres it is: the nautical mile of 1852 m, the statute mile of 1609.344 m, the acre of 4046.8564224 m².
-    #[must_use]
-    pub const fn square_metres(self) -> f64 {
-        match self {
-            Self::SquareKilometres => 1.0e6,
-            Self::SquareNauticalMiles => 1_852.0 * 1_852.0,
-            Self::SquareMiles => 1_609.344 * 1_609.344,
-            Self::Hectares => 1.0e4,
-            Self::Acres => 4_046.856_422_4,
-            Self::SquareMetres => 1.0,
+    /// The same with one reading, so many times as long.
+    pub(crate) fn settled(&self, metres: f64, times: f64) -> Self {
+        let metres = metres * times;
+        Self {
+            text: self.text.clone(),
+            metres,
+            half_digit_m: self.half_digit_m * times,
+            readings_m: vec![metres],
         }
     }
 }
@@ -231,10 +270,8 @@ pub enum Statement {
         line: usize,
         /// As printed.
         text: String,
-        /// In m².
-        m2: f64,
-        /// Half of its last digit, in m².
-        half_digit_m2: f64,
+        /// Everything it may mean, in m², each with half of its last digit; never empty.
+        readings_m2: Vec<(f64, f64)>,
     },
     /// How many corners or points there are.
     Corners {

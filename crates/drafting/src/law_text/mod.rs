@@ -3,17 +3,25 @@
 //! Every line is read, or refused with the reason and the readings that it may have had, or listed as no coordinates. Positions
 //! are read by [`takeline::Position::parse`] and nothing else; what is decided here is only which characters make a position.
 
+mod account;
 mod cutting;
+mod datums;
 mod heading;
 mod labels;
 mod line;
+mod mask;
+mod number;
+mod patterns;
 mod phrases;
 mod read;
+mod units;
+mod vocabulary;
 
 #[cfg(test)]
 mod read_tests;
 
+pub(crate) use datums::same_datum;
 pub use line::{
-    AreaUnit, Bound, LawText, Line, Outcome, Piece, PrintedPoint, Quantity, Role, SideWords, Statement,
+    Bound, Gap, LawText, Line, Outcome, Piece, PrintedPoint, Quantity, Role, SideWords, Statement,
 };
 pub use read::read;

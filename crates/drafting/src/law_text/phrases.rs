@@ -1,78 +1,52 @@
-//! Lengths, bearings, sides and statements in the words of a law.
+//! The words of a law beside its coordinates, all of them: each is part of a phrase that is understood, or one that cannot change a
+//! shape, or it is left over.
 
-use std::sync::LazyLock;
+use regex::Captures;
 
-use regex::{Captures, Regex};
+use super::datums;
+use super::line::{SideWords, Statement};
+use super::number::{Number, is_number_sign, number_at};
+use super::patterns::{CORNERS, DEGREES, Effect, LONE, MARKER, NUMBERED, PHRASES, ROUND};
+use super::units::{area_at, length_at};
+use super::vocabulary::{Class, classed};
 
-use super::line::{AreaUnit, Quantity, SideWords, Statement};
-
-/// The first of the characters that stand where something was read that is no coordinate; they are for private use.
-const FIRST_TAKEN: u32 = 0xE000;
-/// No line holds more numbers than this.
-const MOST_TAKEN: usize = 1000;
-
-const NUMBER: &str = r"(?P<number>\d{1,3}(?:[, ]\d{3})+(?:\.\d+)?|\d+(?:\.\d+)?|one half|half|one|two|three|four|five|six|ten|twelve)";
-
-fn compiled(pattern: &str) -> Regex {
-    #[expect(clippy::expect_used, reason = "the patterns are constants, and a test compiles each")]
-    Regex::new(pattern).expect("a sound pattern")
+/// Something that no phrase holds.
+#[derive(Debug, Clone, PartialEq)]
+pub(super) struct LeftOver {
+    pub(super) text: String,
+    pub(super) class: Class,
 }
-
-static AREA: LazyLock<Regex> = LazyLock::new(|| {
-    compiled(&format!(
-        r"(?i)\b{NUMBER}[\s-]*(?P<unit>(?:square|sq\.?)\s*(?:nautical\s+miles?|kilomet(?:re|er)s?|met(?:re|er)s?|miles?|nm|nmi|km|mi|m)\b|km2\b|km²|nm2\b|nm²|nmi2\b|nmi²|m2\b|m²|hectares?\b|ha\b|acres?\b)"
-    ))
-});
-static LENGTH: LazyLock<Regex> = LazyLock::new(|| {
-    compiled(&format!(
-        r"(?i)(?:\ba\s+)?\b{NUMBER}[\s-]*(?P<unit>nautical\s+miles?|sea\s+miles?|nmi|nm|n\.m\.|statute\s+miles?|miles?|kilomet(?:re|er)s?|km|met(?:re|er)s?|m|feet|ft|yards?)\b"
-    ))
-});
-static BEARING: LazyLock<Regex> = LazyLock::new(|| {
-    compiled(
-        r"(?i)\b(?P<number>\d{1,3}(?:\.\d+)?)\s*(?:°|º|degrees?|deg\.?)?\s*(?:\(?\s*(?P<kind>true|magnetic|t|mag)\b\s*\)?)",
-    )
-});
-static BEARING_BEFORE: LazyLock<Regex> = LazyLock::new(|| {
-    compiled(
-        r"(?i)\b(?:bearing(?:\s+of)?|thence(?:\s+on)?(?:\s+a\s+bearing\s+of)?)\s+(?P<number>\d{1,3}(?:\.\d+)?)\s*(?:°|º|degrees?|deg\.?)\s*(?P<after>\w+|$)",
-    )
-});
-static DUE: LazyLock<Regex> = LazyLock::new(|| {
-    compiled(
-        r"(?i)\b(?:due|true)\s+(?P<quarter>north|south|east|west)\b|\b(?P<quarter2>north|south|east|west)\s+true\b",
-    )
-});
-static CORNERS: LazyLock<Regex> = LazyLock::new(|| {
-    compiled(
-        r"(?i)\b(?P<number>\d{1,3}|three|four|five|six|seven|eight|nine|ten|eleven|twelve)\s+(?:\w+\s+)?(?:points|corners|vertices|positions|coordinates)\b",
-    )
-});
-static DATUM: LazyLock<Regex> = LazyLock::new(|| {
-    compiled(
-        r"(?i)\b(?:WGS[\s-]?(?:19)?84|NAD[\s-]?(?:19)?(?:83|27)|GDA[\s-]?(?:94|2020)|AGD[\s-]?(?:66|84)|ETRS[\s-]?(?:19)?89|ED[\s-]?(?:19)?50|OSGB[\s-]?(?:19)?36|NZGD[\s-]?(?:2000|49)|World Geodetic System(?: of)? 1984|North American Datum(?: of)? (?:1983|1927))",
-    )
-});
-static APPROXIMATE: LazyLock<Regex> = LazyLock::new(|| {
-    compiled(r"(?i)\b(approximately|approximate|approx\.?|generally|more or less|or thereby|about)\b")
-});
-static SHORE: LazyLock<Regex> = LazyLock::new(|| {
-    compiled(
-        r"(?i)\b(mean (?:high|low) water(?: springs?| mark| springs? mark| spring tides?)?|(?:high|low) water mark|mhwm?s?|mlwm?s?|surf ?line|shore ?line|coast ?line|mangrove line|shore|coast)\b",
-    )
-});
 
 /// What the words of a stretch of text say.
 #[derive(Debug, Default)]
 pub(super) struct Said {
-    /// The text, with a character for private use where numbers were read.
-    pub(super) text: String,
-    /// What these stand for.
-    taken: Vec<String>,
+    /// Of the side.
     pub(super) side: SideWords,
+    /// Of all sides: only whether they are rhumb lines or geodesics.
+    pub(super) all: SideWords,
     pub(super) statements: Vec<Statement>,
     /// A side that cannot be read, and why.
     pub(super) refused: Option<String>,
+    /// What nobody here understands.
+    pub(super) left: Vec<LeftOver>,
+    /// The position that follows is a centre.
+    pub(super) centre: bool,
+    /// The only name in it, if it is nothing but a name.
+    pub(super) name: Option<String>,
+}
+
+impl Said {
+    /// Whether it says nothing, and leaves nothing over.
+    pub(super) fn is_nothing(&self) -> bool {
+        let Self { side, all, statements, refused, left, centre, name: _ } = self;
+        side.is_empty()
+            && !all.rhumb
+            && !all.geodesic
+            && statements.is_empty()
+            && refused.is_none()
+            && left.is_empty()
+            && !centre
+    }
 }
 
 /// Whether a line holds a character that stands for something else here.
@@ -80,218 +54,448 @@ pub(super) fn is_for_private_use(one: char) -> bool {
     ('\u{E000}'..='\u{F8FF}').contains(&one)
 }
 
-/// Reads the words of a line, but not its positions.
-pub(super) fn said(line: usize, text: &str) -> Said {
-    let mut said = Said { text: text.to_owned(), ..Said::default() };
-    said.side.line = line;
-    said.side.bearing_step_deg = 1.0;
-    said.statements(line);
-    said.lengths();
-    said.bearings();
-    said.kinds();
-    said
+/// Reads a stretch of text without its positions. `begins`: it begins its line; `apart`: its line has no position.
+pub(super) fn said(line: usize, text: &str, (begins, apart): (bool, bool)) -> Said {
+    let words = |apart| SideWords { line, bearing_step_deg: 1.0, apart, ..SideWords::default() };
+    let said =
+        Said { side: words(apart), all: SideWords { of_all: true, ..words(apart) }, ..Said::default() };
+    let mut scanner = Scanner {
+        line,
+        text,
+        at: 0,
+        begins,
+        of_all: false,
+        tos: 0,
+        names: Vec::new(),
+        announced: false,
+        said,
+    };
+    scanner.run();
+    scanner.finish()
 }
 
-impl Said {
-    fn take(&mut self, pattern: &Regex, mut read: impl FnMut(&mut SideWords, &Captures<'_>, &str) -> bool) {
-        let before = self.text.clone();
-        let (side, taken) = (&mut self.side, &mut self.taken);
-        let replaced = pattern.replace_all(&before, |found: &Captures<'_>| {
-            let whole = found.get(0).map_or("", |whole| whole.as_str());
-            let after = found.get(0).map_or("", |whole| before.get(whole.end()..).unwrap_or_default());
-            if taken.len() < MOST_TAKEN && read(side, found, after) {
-                taken.push(whole.to_owned());
-                let sign =
-                    u32::try_from(taken.len() - 1).ok().and_then(|at| char::from_u32(FIRST_TAKEN + at));
-                sign.unwrap_or('?').to_string()
-            } else {
-                whole.to_owned()
-            }
-        });
-        self.text = replaced.into_owned();
+struct Scanner<'t> {
+    line: usize,
+    text: &'t str,
+    at: usize,
+    begins: bool,
+    /// What follows is said of all sides, until the sentence ends.
+    of_all: bool,
+    tos: usize,
+    names: Vec<String>,
+    /// A length was announced: “a distance of”.
+    announced: bool,
+    said: Said,
+}
+
+impl<'t> Scanner<'t> {
+    fn rest(&self) -> &'t str {
+        self.text.get(self.at..).unwrap_or_default()
     }
 
-    /// A part of the text with everything in its place again.
-    pub(super) fn expanded(&self, part: &str) -> String {
-        let mut text = part.to_owned();
-        // what was taken later may hold what was taken before
-        for (at, taken) in self.taken.iter().enumerate().rev() {
-            let sign = u32::try_from(at).ok().and_then(|at| char::from_u32(FIRST_TAKEN + at));
-            text = sign.map_or(text.clone(), |sign| text.replace(sign, taken));
+    fn before(&self) -> &'t str {
+        self.text.get(..self.at).unwrap_or_default()
+    }
+
+    fn run(&mut self) {
+        if self.said.side.apart
+            && let Some(name) = LONE.captures(self.text).and_then(|found| found.name("name"))
+        {
+            self.said.name = Some(name.as_str().to_owned());
+            self.at = self.text.len();
+        } else if self.begins
+            && let Some(marker) = MARKER.find(self.text)
+        {
+            self.at = marker.end();
         }
-        text
+        while let Some(first) = self.rest().chars().next() {
+            if first.is_whitespace() || is_punctuation(first) {
+                self.of_all &= !matches!(first, '.' | ';');
+                self.at += first.len_utf8();
+            } else if !(self.number() || self.datum() || self.phrase()) {
+                self.leave(first);
+            }
+        }
     }
 
-    fn statements(&mut self, line: usize) {
-        let mut found = Vec::new();
-        self.take(&AREA, |_, area, _| {
-            let Some((value, half)) = number(&area["number"]) else { return false };
-            let unit = area_unit(&area["unit"]).square_metres();
-            let text = area[0].to_owned();
-            found.push(Statement::Area { line, text, m2: value * unit, half_digit_m2: half * unit });
-            true
-        });
-        self.take(&DATUM, |_, name, _| {
-            found.push(Statement::Datum { line, name: name[0].to_owned() });
-            true
-        });
-        self.take(&CORNERS, |_, corners, _| {
-            let Some((value, _)) = number(&corners["number"]) else { return false };
+    fn finish(mut self) -> Said {
+        let trimmed = self.text.trim_end_matches(|one: char| !one.is_alphanumeric()).to_lowercase();
+        if trimmed.ends_with("thence") || trimmed.ends_with("then") {
+            self.said.side.legs -= self.said.side.legs.min(1);
+        }
+        let side = &mut self.said.side;
+        side.twice |= side.legs > 1;
+        // two ends, and words for at least one of them
+        if self.tos > 1 && self.said.left.iter().any(|left| left.class == Class::Word) {
+            for left in &mut self.said.left {
+                left.class = if left.class == Class::Word { Class::Place } else { left.class };
+            }
+        }
+        let is_only_length = SideWords { distance: None, ..side.clone() }.is_empty();
+        if side.apart && side.distance.is_some() && is_only_length {
+            let text = side.distance.take().map(|distance| distance.text).unwrap_or_default();
+            let is_of_shape = self.announced || self.said.all.rhumb || self.said.all.geodesic;
+            let class = if is_of_shape { Class::Outline } else { Class::Number };
+            self.said.left.push(LeftOver { text, class });
+        }
+        let nothing_else = side.is_empty() && self.said.left.is_empty() && self.said.statements.is_empty();
+        if nothing_else && self.said.name.is_none() && self.names.len() == 1 {
+            self.said.name = self.names.pop();
+        }
+        // the name of the point itself is not among these words
+        let names = self.names.drain(..).map(|text| LeftOver { text, class: Class::Word });
+        self.said.left.extend(names);
+        self.said
+    }
+
+    fn leave(&mut self, first: char) {
+        let rest = self.rest();
+        let in_word = |one: char| one.is_alphanumeric() || matches!(one, '\'' | '’' | '_');
+        let in_number = |one: char| {
+            one.is_alphanumeric() || matches!(one, '.' | ',' | '/' | ':' | '\'' | '’' | '°' | '′' | '″' | '"')
+        };
+        let text: String = if is_number_sign(first) {
+            rest.chars().take_while(|one| in_number(*one)).collect()
+        } else if first.is_alphabetic() {
+            rest.chars().take_while(|one| in_word(*one)).collect()
+        } else {
+            first.to_string()
+        };
+        self.at += text.len();
+        let text = text.trim_end_matches(['.', ',', ':', '\'', '’', '"']).to_owned();
+        let class = if is_number_sign(first) { Class::Number } else { classed(&text) };
+        // a capital A inside a sentence is a name, no article
+        let before = self.text.get(..self.at - text.len()).unwrap_or_default().trim_end();
+        let is_name = text == "A" && !before.is_empty() && !before.ends_with(['.', ';', ':', ',', ')']);
+        let class = if is_name { Class::Word } else { class };
+        let next = self.rest().trim_start().to_lowercase();
+        let is_whole = text.eq_ignore_ascii_case("all")
+            && ["waters", "the waters", "that area", "the area"].iter().any(|one| next.starts_with(one));
+        let class = if is_whole { Class::Harmless } else { class };
+        if class != Class::Harmless {
+            self.said.left.push(LeftOver { text, class });
+        }
+    }
+
+    /// A number with what makes it a quantity, a bearing or a count.
+    fn number(&mut self) -> bool {
+        let rest = self.rest();
+        if let Some((len, text, readings_m2)) = area_at(rest) {
+            let line = self.line;
+            self.said.statements.push(Statement::Area { line, text, readings_m2 });
+            self.at += len;
+            return true;
+        }
+        if number_at(rest).is_some()
+            && let Some((len, quantity)) = length_at(rest)
+        {
+            let round = rest.get(len..).and_then(|behind| ROUND.captures(behind));
+            let role = match round.as_ref().map(|round| round["what"].to_lowercase()) {
+                Some(what) if what == "radius" => Effect::Radius,
+                Some(_) => Effect::Diameter,
+                None => Effect::Distance,
+            };
+            self.at += len + round.and_then(|round| round.get(0)).map_or(0, |round| round.end());
+            self.keep(role, quantity);
+            return true;
+        }
+        let Some(number) = number_at(rest) else { return false };
+        if self.bearing(&number, false) {
+            return true;
+        }
+        let is_name = number.has_digits
+            && (NUMBERED.is_match(self.before()) || (self.begins && self.before().trim().is_empty()));
+        let corners = rest.get(number.len..).and_then(|behind| CORNERS.find(behind));
+        let count = number.readings.first().map_or(0.0, |(value, _)| *value);
+        if let Some(corners) =
+            corners.filter(|_| !is_name && count.fract() == 0.0 && (0.0..1.0e6).contains(&count))
+        {
             #[expect(
                 clippy::cast_possible_truncation,
                 clippy::cast_sign_loss,
-                reason = "at most three digits"
+                reason = "whole and below a million"
             )]
-            found.push(Statement::Corners { line, count: value as usize });
-            true
-        });
-        if let Some(word) = APPROXIMATE.find(&self.text) {
-            found.push(Statement::Approximate { line, word: word.as_str().to_lowercase() });
+            self.said.statements.push(Statement::Corners { line: self.line, count: count as usize });
+            self.at += number.len + corners.end();
+            return true;
         }
-        self.statements = found;
+        false
     }
 
-    fn lengths(&mut self) {
-        let lower = self.text.to_lowercase();
-        let is_round = lower.contains("radius") || lower.contains("diameter") || lower.contains("within");
-        let is_diameter = lower.contains("diameter");
-        self.take(&LENGTH, |side, length, after| {
-            // 07.05 m N is minutes
-            let is_minutes = length["unit"].eq_ignore_ascii_case("m")
-                && after.trim_start().starts_with(|next: char| "NSEWnsew".contains(next));
-            let Some(quantity) =
-                quantity(length, if is_diameter { 0.5 } else { 1.0 }).filter(|_| !is_minutes)
-            else {
-                return false;
-            };
-            let slot = if is_round { &mut side.radius } else { &mut side.distance };
-            slot.get_or_insert(quantity);
-            true
-        });
+    fn keep(&mut self, role: Effect, quantity: super::line::Quantity) {
+        let side = &mut self.said.side;
+        let quantity = if role == Effect::Diameter { halved(&quantity) } else { quantity };
+        let slot = if role == Effect::Distance { &mut side.distance } else { &mut side.radius };
+        side.twice |= slot.is_some();
+        slot.get_or_insert(quantity);
     }
 
-    fn bearings(&mut self) {
-        let mut is_magnetic = false;
-        let read = |side: &mut SideWords, printed: &str| {
-            let Some((degrees, half)) = number(printed).filter(|(degrees, _)| *degrees <= 360.0) else {
-                return false;
-            };
-            side.bearing_deg = Some(degrees);
-            side.bearing_step_deg = 2.0 * half;
-            true
+    /// A number of degrees. `named`: the word bearing stands before it.
+    fn bearing(&mut self, number: &Number, named: bool) -> bool {
+        let rest = self.rest();
+        let behind = rest.get(number.len..).unwrap_or_default();
+        let Some(found) = DEGREES.captures(behind) else { return false };
+        let kind = found.name("kind").map(|kind| kind.as_str().to_lowercase());
+        let after =
+            behind.get(found.get(0).map_or(0, |whole| whole.end())..).unwrap_or_default().trim_start();
+        let is_angle = found.name("sign").is_some() || kind.as_deref().is_some_and(|kind| kind != "m");
+        if !number.has_digits || !(named || is_angle) || after.starts_with(|one: char| one.is_numeric()) {
+            return false;
+        }
+        let Some((degrees, half)) = number.readings.first().copied().filter(|(degrees, _)| *degrees <= 360.0)
+        else {
+            return false;
         };
-        self.take(&BEARING, |side, bearing, _| {
-            is_magnetic |= bearing["kind"].to_lowercase().starts_with('m');
-            read(side, &bearing["number"])
-        });
-        self.take(&BEARING_BEFORE, |side, bearing, _| {
-            // a coordinate follows its degrees with minutes or a hemisphere
-            let after = bearing["after"].to_lowercase();
-            let is_coordinate = after.starts_with(|next: char| next.is_ascii_digit())
-                || matches!(&*after, "n" | "s" | "e" | "w" | "north" | "south" | "east" | "west");
-            !is_coordinate && read(side, &bearing["number"])
-        });
-        self.take(&DUE, |side, due, _| {
-            let quarter = due.name("quarter").or(due.name("quarter2")).map_or("", |found| found.as_str());
-            let degrees = match &*quarter.to_lowercase() {
-                "north" => 0.0,
-                "east" => 90.0,
-                "south" => 180.0,
-                _ => 270.0,
+        if kind.as_deref().is_some_and(|kind| kind.starts_with('m') || kind == "grid") {
+            let text =
+                "a magnetic or grid bearing needs the variation that the law means; write the true bearing";
+            self.said.refused = Some(text.to_owned());
+        }
+        let side = &mut self.said.side;
+        side.twice |= side.bearing_deg.is_some();
+        side.bearing_deg = Some(degrees);
+        side.bearing_step_deg = 2.0 * half;
+        self.at += rest.len() - after.len();
+        true
+    }
+
+    fn datum(&mut self) -> bool {
+        let line = self.line;
+        if let Some((len, name, again)) = datums::named(self.rest()) {
+            let names = [Some(name), again].into_iter().flatten();
+            self.said.statements.extend(names.map(|name| Statement::Datum { line, name }));
+            self.at += len;
+            return true;
+        }
+        if let Some((len, name)) = datums::unknown(self.before(), self.rest()) {
+            self.said.statements.push(Statement::Datum { line, name });
+            self.at += len;
+            return true;
+        }
+        false
+    }
+
+    fn phrase(&mut self) -> bool {
+        let rest = self.rest();
+        PHRASES
+            .iter()
+            .any(|(pattern, effect)| pattern.captures(rest).is_some_and(|found| self.effect(*effect, &found)))
+    }
+
+    /// Takes in a phrase; false where what stands about it makes it something else.
+    fn effect(&mut self, effect: Effect, found: &Captures<'_>) -> bool {
+        let whole = found.get(0).map_or("", |whole| whole.as_str());
+        let behind = self.rest().get(whole.len()..).unwrap_or_default();
+        let mut taken = whole.len();
+        let all = self.of_all
+            || found.name("lines").is_some_and(|lines| lines.as_str().to_lowercase().ends_with('s'));
+        match effect {
+            Effect::OfAll => self.of_all = true,
+            Effect::Rhumb | Effect::Geodesic => {
+                let plural = whole.to_lowercase().trim_end().ends_with('s');
+                let words = if all || plural { &mut self.said.all } else { &mut self.said.side };
+                words.rhumb |= effect == Effect::Rhumb;
+                words.geodesic |= effect == Effect::Geodesic;
+            }
+            Effect::Radius | Effect::Diameter | Effect::Distance | Effect::Bearing => {
+                self.at += taken;
+                let is_read = self.measured(effect, behind);
+                self.at -= if is_read { 0 } else { taken };
+                return is_read;
+            }
+            Effect::Centre => self.said.centre = true,
+            Effect::About => {
+                let next = behind.trim_start();
+                let is_last = next.is_empty()
+                    || ["the ", "a point", "point", "(", "lat"].iter().any(|one| next.starts_with(one));
+                let is_round = self.said.side.radius.is_some() || self.said.side.circle || self.said.side.arc;
+                let is_centre = is_round && is_last;
+                self.said.centre |= is_centre;
+                if !is_centre {
+                    if whole.eq_ignore_ascii_case("around") {
+                        return false;
+                    }
+                    self.approximate(whole);
+                }
+            }
+            Effect::Approximate => self.approximate(whole),
+            Effect::To => self.tos += 1,
+            Effect::Name => {
+                self.names.push(found["name"].to_owned());
+                // what stands behind the name is not part of it
+                taken = found.name("name").map_or(taken, |name| name.end());
+            }
+            Effect::Nothing => {}
+            Effect::Along
+            | Effect::Due
+            | Effect::Towards
+            | Effect::Shore
+            | Effect::Arc
+            | Effect::Circle
+            | Effect::Turn
+            | Effect::Returns
+            | Effect::ReturnsTo
+            | Effect::Leg => return self.side(effect, found, (whole, behind)),
+        }
+        self.at += taken;
+        true
+    }
+
+    /// What a phrase says of a side.
+    #[expect(clippy::wildcard_enum_match_arm, reason = "the others are in the function before")]
+    fn side(&mut self, effect: Effect, found: &Captures<'_>, (whole, behind): (&str, &str)) -> bool {
+        let side = &mut self.said.side;
+        let mut taken = whole.len();
+        match effect {
+            Effect::Along => {
+                let next = behind.trim_start().to_lowercase();
+                if next.starts_with("to the") || next.starts_with("with") {
+                    return false;
+                }
+                let parallel = found["line"].eq_ignore_ascii_case("parallel");
+                side.twice |= side.parallel.is_some_and(|other| other != parallel);
+                (side.parallel, side.rhumb) = (Some(parallel), true);
+            }
+            Effect::Due => {
+                let name = ["quarter", "quarter2", "quarter3"].iter().find_map(|name| found.name(name));
+                side.twice |= side.bearing_deg.is_some();
+                side.bearing_deg = name.and_then(|name| course_deg(name.as_str()));
+                side.rhumb = true;
+            }
+            Effect::Towards => {
+                let Some(course) = course_deg(&found["course"]) else { return false };
+                if behind.trim_start().starts_with("of") {
+                    return false;
+                }
+                side.twice |= side.towards_deg.is_some();
+                side.towards_deg = Some(course);
+                taken -= found.name("before").map_or(0, |before| before.len());
+            }
+            Effect::Shore => {
+                let level = found["shore"].to_lowercase();
+                side.twice |= side.shore.is_some();
+                side.shore = Some(level.split_whitespace().collect::<Vec<_>>().join(" "));
+            }
+            Effect::Arc => {
+                side.twice |= side.arc;
+                side.arc = true;
+            }
+            Effect::Circle => {
+                side.twice |= side.circle;
+                side.circle = true;
+            }
+            Effect::Turn => {
+                let clockwise = found.name("anti").is_none();
+                side.twice |= side.clockwise.is_some_and(|other| other != clockwise);
+                side.clockwise = Some(clockwise);
+            }
+            Effect::Returns | Effect::ReturnsTo => {
+                let name = found.name("name").map_or("", |name| name.as_str());
+                side.twice |= side.returns.is_some();
+                side.returns = Some(name.to_owned());
+            }
+            Effect::Leg => side.legs += 1,
+            _ => return false,
+        }
+        self.at += taken;
+        true
+    }
+
+    /// The number that a word such as radius announces.
+    fn measured(&mut self, effect: Effect, behind: &str) -> bool {
+        let lead =
+            ["approximately ", "about ", "not less than "].iter().find(|lead| behind.starts_with(**lead));
+        let lead = lead.filter(|lead| !lead.starts_with("not")).copied().unwrap_or_default();
+        let plain = behind.get(lead.len()..).unwrap_or_default();
+        self.at += lead.len();
+        let is_read = if effect == Effect::Bearing {
+            number_at(plain).is_some_and(|number| self.bearing(&number, true))
+        } else if let Some((len, quantity)) = length_at(plain) {
+            let round = plain.get(len..).and_then(|rest| ROUND.captures(rest));
+            let is_diameter =
+                round.as_ref().is_some_and(|round| round["what"].eq_ignore_ascii_case("diameter"));
+            let role = if is_diameter {
+                Effect::Diameter
+            } else if round.is_some() {
+                Effect::Radius
+            } else {
+                effect
             };
-            side.bearing_deg = Some(degrees);
-            side.rhumb = true;
+            self.at += len + round.and_then(|round| round.get(0)).map_or(0, |round| round.end());
+            self.keep(role, quantity);
             true
-        });
-        if is_magnetic {
-            let text = "a magnetic bearing needs the year and the variation that the law means; write the true bearing";
-            self.refused = Some(text.to_owned());
+        } else {
+            false
+        };
+        self.announced |= is_read && effect == Effect::Distance;
+        if is_read && !lead.is_empty() {
+            self.approximate(lead);
         }
+        self.at -= if is_read { 0 } else { lead.len() };
+        is_read
     }
 
-    fn kinds(&mut self) {
-        let lower = self.text.to_lowercase();
-        let has = |words: &[&str]| words.iter().any(|word| lower.contains(word));
-        let side = &mut self.side;
-        let has_parallel = has(&["along the parallel", "along a parallel", "parallel of latitude"]);
-        let has_meridian = has(&["along the meridian", "along a meridian", "meridian of longitude"]);
-        if has_parallel || has_meridian {
-            side.parallel = Some(has_parallel);
-            side.rhumb = true;
-        }
-        side.rhumb |= has(&["rhumb", "loxodrom"]);
-        side.geodesic = has(&["geodesic", "great circle", "great-circle"]);
-        side.arc = compiled_once_arc().is_match(&lower) && !has(&["straight line arc"]);
-        side.circle = has(&["circle"]) && !side.arc && !side.geodesic;
-        side.circle |= side.radius.is_some() && !side.arc;
-        let anti = has(&["counterclockwise", "counter-clockwise", "anticlockwise", "anti-clockwise"]);
-        side.clockwise = if anti { Some(false) } else { has(&["clockwise"]).then_some(true) };
-        if has(&["along", "follow"]) && !has_parallel && !has_meridian {
-            side.shore = SHORE.find(&self.text).map(|found| found.as_str().to_lowercase());
-        }
+    fn approximate(&mut self, word: &str) {
+        let word = word.trim().to_lowercase();
+        self.said.statements.push(Statement::Approximate { line: self.line, word });
     }
 }
 
-fn compiled_once_arc() -> &'static Regex {
-    static ARC: LazyLock<Regex> = LazyLock::new(|| compiled(r"\barc\b|part of (?:a|the) circle"));
-    &ARC
+fn halved(quantity: &super::line::Quantity) -> super::line::Quantity {
+    let mut half = quantity.settled(quantity.metres, 0.5);
+    half.readings_m = quantity.readings_m.iter().map(|metres| metres / 2.0).collect();
+    half
 }
 
-/// A number as printed, and half of its last digit.
-fn number(text: &str) -> Option<(f64, f64)> {
-    let word = match &*text.to_lowercase() {
-        "one half" | "half" => Some(0.5),
-        "one" => Some(1.0),
-        "two" => Some(2.0),
-        "three" => Some(3.0),
-        "four" => Some(4.0),
-        "five" => Some(5.0),
-        "six" => Some(6.0),
-        "seven" => Some(7.0),
-        "eight" => Some(8.0),
-        "nine" => Some(9.0),
-        "ten" => Some(10.0),
-        "eleven" => Some(11.0),
-        "twelve" => Some(12.0),
-        _ => None,
-    };
-    if let Some(value) = word {
-        return Some((value, 0.0));
+/// Marks that only set words apart.
+fn is_punctuation(one: char) -> bool {
+    ",;:.()[]{}\"'“”‘’„«»-–—‐‑‒|/•·▪…&=".contains(one)
+}
+
+/// A course in words, in degrees: up to three compass words.
+fn course_deg(text: &str) -> Option<f64> {
+    let lower = text.to_lowercase();
+    let mut letters = String::new();
+    let mut rest = lower.as_str();
+    while !rest.is_empty() {
+        let word = ["north", "south", "east", "west"].into_iter().find(|word| rest.starts_with(word));
+        match word {
+            Some(word) => {
+                letters.push_str(&word[..1]);
+                rest = &rest[word.len()..];
+            }
+            None => rest = rest.get(rest.chars().next()?.len_utf8()..)?,
+        }
     }
-    let plain: String = text.chars().filter(|one| !matches!(one, ',' | ' ')).collect();
-    let decimals = plain.split_once('.').map_or(0, |(_, decimals)| decimals.len());
-    let half = 0.5 * 10.0_f64.powi(-i32::try_from(decimals).ok()?);
-    Some((plain.parse().ok()?, half))
+    let points =
+        ["n", "nne", "ne", "ene", "e", "ese", "se", "sse", "s", "ssw", "sw", "wsw", "w", "wnw", "nw", "nnw"];
+    let at = points.iter().position(|point| *point == letters)?;
+    u8::try_from(at).ok().map(|at| f64::from(at) * 22.5)
 }
 
-fn quantity(found: &Captures<'_>, times: f64) -> Option<Quantity> {
-    let (value, half) = number(&found["number"])?;
-    let unit = found["unit"].to_lowercase();
-    let metres = match unit.split_whitespace().next().unwrap_or_default() {
-        "nautical" | "sea" | "nmi" | "nm" | "n.m." => 1852.0,
-        "statute" | "mile" | "miles" => 1609.344,
-        "feet" | "ft" => 0.3048,
-        "yard" | "yards" => 0.9144,
-        kilo if kilo.starts_with('k') => 1000.0,
-        _ => 1.0,
-    };
-    let text = found[0].trim().to_owned();
-    Some(Quantity { text, metres: value * metres * times, half_digit_m: half * metres * times })
-}
+#[cfg(test)]
+mod tests {
+    use super::*;
 
-fn area_unit(unit: &str) -> AreaUnit {
-    let unit = unit.to_lowercase();
-    if unit.contains("nautical") || unit.contains("nm") {
-        AreaUnit::SquareNauticalMiles
-    } else if unit.contains('k') {
-        AreaUnit::SquareKilometres
-    } else if unit.starts_with('h') {
-        AreaUnit::Hectares
-    } else if unit.starts_with('a') {
-        AreaUnit::Acres
-    } else if unit.contains("mi") {
-        AreaUnit::SquareMiles
-    } else {
-        AreaUnit::SquareMetres
+    #[test]
+    fn every_pattern_compiles_and_is_tried() {
+        assert!(PHRASES.len() > 20);
+        for text in ["articles", "1)", "A.", "60° true", " in radius", " following points"] {
+            let _ =
+                (NUMBERED.is_match(text), MARKER.is_match(text), LONE.is_match(text), DEGREES.is_match(text));
+            let _ = (ROUND.is_match(text), CORNERS.is_match(text));
+        }
+    }
+
+    #[test]
+    fn courses_are_compass_points() {
+        for (text, expected) in [
+            ("North", Some(0.0)),
+            ("south-east", Some(135.0)),
+            ("east south east", Some(112.5)),
+            ("north-south", None),
+        ] {
+            assert_eq!(course_deg(text), expected, "{text}");
+        }
     }
 }

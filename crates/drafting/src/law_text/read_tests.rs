@@ -225,7 +225,7 @@ fn statements_and_prose_are_told_apart() {
     assert!(
         statements
             .iter()
-            .any(|one| matches!(one, Statement::Area { m2, .. } if (m2 - 974_200.0).abs() < 1e-6))
+            .any(|one| matches!(one, Statement::Area { readings_m2, .. } if readings_m2.iter().any(|(m2, _)| (m2 - 974_200.0).abs() < 1e-6)))
     );
     assert!(statements.iter().any(|one| matches!(one, Statement::Corners { count: 4, .. })));
     assert!(statements.iter().any(|one| matches!(one, Statement::Datum { name, .. } if name == "WGS 84")));

@@ -1,8 +1,8 @@
 //! What `takeline zones draft` found in the text of a law.
 
 use serde::Serialize;
-use takeline_drafting::draft::{Draft, DraftFinding, Question};
-use takeline_drafting::law_text::{Line, Outcome};
+use takeline_drafting::draft::{Draft, DraftFinding, Question, SideFault};
+use takeline_drafting::law_text::{Gap, Line, Outcome};
 
 use crate::figures;
 use crate::lines::Page;
@@ -55,6 +55,9 @@ pub struct DraftFindingDocument {
     pub severity: &'static str,
     /// In words.
     pub text: String,
+    /// The text contradicts itself, and the file is written if that is asked for.
+    #[serde(skip)]
+    contradiction: bool,
 }
 
 /// Something that the text must still say.
@@ -77,6 +80,7 @@ impl DraftDocument {
                 code: finding.code(),
                 severity: if finding.is_fatal() || finding.is_contradiction() { "error" } else { "warning" },
                 text: finding_text(finding, units),
+                contradiction: finding.is_contradiction(),
             })
             .collect();
         let looks = draft.text.lines.iter().any(|line| line.outcome == Outcome::WordsWithNumbers);
@@ -113,9 +117,32 @@ fn line(line: &Line) -> DraftLineDocument {
         Outcome::Words => ("words", None, Vec::new()),
         Outcome::WordsWithNumbers => ("words-with-numbers", None, Vec::new()),
         Outcome::Refused { reason, readings } => ("refused", Some(reason.clone()), readings.clone()),
+        Outcome::NotUnderstood { words, gap } => ("refused", Some(gap_text(words, *gap)), Vec::new()),
         _ => ("unknown", None, Vec::new()),
     };
     DraftLineDocument { line: line.number, text: line.text.clone(), outcome, reason, readings }
+}
+
+/// Why a line that holds something that is not understood is refused, and how to mend it.
+fn gap_text(words: &str, gap: Gap) -> String {
+    let words = words.trim();
+    match gap {
+        Gap::Number => format!(
+            "“{words}” is a number that is not understood; write it as a coordinate, or with its unit, or take it out if it says nothing of the line"
+        ),
+        Gap::Another => format!(
+            "“{words}”: a second zone, or a second list, seems to begin here; put each zone into a text by itself, or take the words out if it is one list"
+        ),
+        Gap::Corner => format!(
+            "“{words}” seems to be a corner without its latitude and longitude; give the point, or take the words out if it is none"
+        ),
+        Gap::Between => format!(
+            "“{words}” stands between the rows: it may be a corner in words, or begin another zone; give the point, put each zone into a text by itself, or take the words out if they are neither"
+        ),
+        Gap::Shape | _ => format!(
+            "“{words}” may change the shape and is not understood here; say it in the words of docs/from-law-to-zone.md, draw the zone by hand, or take it out if it says nothing of the line"
+        ),
+    }
 }
 
 /// A finding in words, with what to do about it.
@@ -174,12 +201,12 @@ fn finding_text(finding: &DraftFinding, units: Units) -> String {
             };
             format!("line {line}: {fault}; {mend}")
         }
-        other => finding_text_more(other),
+        other => finding_text_more(other, units),
     }
 }
 
 #[expect(clippy::wildcard_enum_match_arm, reason = "the others are in the function before")]
-fn finding_text_more(finding: &DraftFinding) -> String {
+fn finding_text_more(finding: &DraftFinding, units: Units) -> String {
     match finding {
         DraftFinding::NoBoundary { fault } | DraftFinding::BoxIncomplete { fault } => {
             format!("this is no boundary: {fault}")
@@ -201,8 +228,57 @@ fn finding_text_more(finding: &DraftFinding) -> String {
         DraftFinding::PointsLeftOver { line, text } => {
             format!("line {line}: “{text}” has no place in the boundary; take it out, or say what it is")
         }
+        DraftFinding::NearlyCloses { line, text, found_m } => format!(
+            "line {line}: “{text}” is {} from the first point; is it the first again, copied wrongly?",
+            figures::length(units, *found_m)
+        ),
+        DraftFinding::SeveralLengths { line, stated, readings_m } => {
+            let readings: Vec<String> = readings_m.iter().map(|metres| format!("{metres:.1} m")).collect();
+            format!(
+                "line {line}: “{stated}” may be {}; write the one that the law means, with its unit and without a mark for thousands",
+                readings.join(" or ")
+            )
+        }
         DraftFinding::NotLoadable { fault } => format!("the zone file would be refused: {fault}"),
+        DraftFinding::SideUnclear { line, fault } => format!("line {line}: {}", side_text(*fault)),
+        DraftFinding::SeveralZones { line } => format!(
+            "line {line}: the ring is closed before this row, so another zone begins; put each zone into a text by itself"
+        ),
+        DraftFinding::ClosingDiffers { line, text, first } => format!(
+            "line {line}: the text goes back to where it began, but prints “{text}” and not “{first}”; one of them is wrong"
+        ),
+        DraftFinding::LabelMissing { line, text } => format!(
+            "line {line}: “{text}” has no name, and other points have; if it is a corner, name it, else take it out"
+        ),
+        DraftFinding::WordsNotUnderstood { line, words } => {
+            format!("line {line}: “{words}” is not understood; see that it says nothing of the line")
+        }
         other => other.code().to_owned(),
+    }
+}
+
+/// What is unclear about a side, and how to mend it.
+fn side_text(fault: SideFault) -> &'static str {
+    match fault {
+        SideFault::Twice => {
+            "something is said twice of one side; draw a side for each point, and say it once"
+        }
+        SideFault::BothKinds => {
+            "rhumb lines and geodesics are both named for one side; take out the one that does not hold, and draft again"
+        }
+        SideFault::RoundWithCorners => {
+            "a circle or a radius is named, and the text has corners; put the circle into a text by itself, or take it out if it says nothing of the line"
+        }
+        SideFault::TurnWithoutArc => {
+            "a way round is named, but no arc; add the arc with its centre and radius, or take it out"
+        }
+        SideFault::BeforeFirst => {
+            "a side is described before the first point; begin with the point that it leaves"
+        }
+        SideFault::BesideRound => {
+            "a length or a direction stands beside a circle or an arc; take it out if it says nothing of the line"
+        }
+        _ => "what is said of this side is not clear; say it again in one way",
     }
 }
 
@@ -293,6 +369,9 @@ fn next(document: &DraftDocument) -> String {
     match &document.written {
         Some(path) => format!("{path} is written: run takeline zones check {path}, then takeline zones show {path} beside the law"),
         None if document.lines_refused > 0 => "no file is written: correct the refused lines by the law, then draft again".to_owned(),
+        None if document.findings.iter().any(|finding| finding.severity == "error" && !finding.contradiction) => {
+            "no file is written: settle what is listed under “Look at”, then draft again".to_owned()
+        }
         None if errors > 0 => "no file is written: settle what is listed under “Look at”, then draft again (--despite-contradictions takes the coordinates for right where the text contradicts itself)".to_owned(),
         None => "no file is written".to_owned(),
     }
