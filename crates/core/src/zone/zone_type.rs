@@ -112,6 +112,12 @@ pub struct ZoneFile {
     pub valid_until: Option<Timestamp>,
     /// Its licence.
     pub licence: Option<String>,
+    /// The day it was issued.
+    #[cfg_attr(feature = "serde", serde(skip))]
+    pub issued: Option<Date>,
+    /// Who publishes it.
+    #[cfg_attr(feature = "serde", serde(skip))]
+    pub publisher: Option<String>,
     /// Its fish.
     #[cfg_attr(feature = "serde", serde(skip))]
     pub catalogue: Catalogue,

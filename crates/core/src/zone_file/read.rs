@@ -294,13 +294,15 @@ fn read_header(log: &mut Log, wire: &WireHeader, file: ZoneFile) -> (LoadedFile,
         edition: log.text("edition", &wire.edition),
         valid_until: log.instant("valid_until", &wire.valid_until, &own_time),
         licence: log.text("licence", &wire.licence),
+        issued: log.date("issued", &wire.issued),
+        publisher: log.text("publisher", &wire.publisher),
         catalogue,
         ..file
     });
     let loaded = LoadedFile {
         file: Arc::clone(&file),
-        issued: log.date("issued", &wire.issued),
-        publisher: log.text("publisher", &wire.publisher),
+        issued: file.issued,
+        publisher: file.publisher.clone(),
         zones: Vec::new(),
         line_length: Metres::default(),
         coasts: log.texts("coast", &wire.coast),
