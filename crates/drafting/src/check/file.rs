@@ -227,9 +227,12 @@ mod tests {
             let changed: Vec<_> = off
                 .repairs
                 .iter()
-                .filter_map(|repair| match repair {
-                    Repair::Ring { change: takeline::RingChange::Digit { vertex, .. }, .. } => Some(*vertex),
-                    _ => None,
+                .filter_map(|repair| {
+                    let Repair::Ring { change: takeline::RingChange::Digit { vertex, .. }, .. } = repair
+                    else {
+                        return None;
+                    };
+                    Some(*vertex)
                 })
                 .collect();
             assert!(matches!(off.spot.vertex, Some(4 | 5)), "{:?}", off.spot);

@@ -129,7 +129,7 @@ impl Level<'_> {
 
 /// The place that lies so far from another on a bearing, in degrees true and metres.
 pub(super) fn leaving(at: Position, ahead_deg: f64, step_m: f64) -> Option<Position> {
-    let bearing = TrueBearing::from_degrees(ahead_deg.rem_euclid(360.0)).ok()?;
+    let bearing = TrueBearing::from_degrees(ahead_deg).ok()?;
     GeodesicSegment::leaving(at, bearing, Metres::new(step_m).ok()?).ok().map(|leg| leg.to())
 }
 
