@@ -109,7 +109,6 @@ const EVERYWHERE: &[&str] = &[
     "(swinging radius 150 m)",
     "300 m in diameter",
     "diameter",
-    "the centre",
     "centred on the light",
     "centre of the wreck",
     "perpendicular to",
@@ -239,7 +238,6 @@ const BESIDE: &[&str] = &[
     "Area Two",
     "Zone B",
     "Part 2",
-    "(b) the waters",
     "edge",
     "limit",
     "12 nautical mile limit",
@@ -257,7 +255,6 @@ const BESIDE: &[&str] = &[
     "end",
     "middle",
     "last",
-    "first",
     "parallel to the road",
     "high",
     "low",
@@ -293,6 +290,9 @@ const UNDERSTOOD: &[(&str, &str)] = &[
     ("the area", ""),
     ("centre of the circle", ""),
     ("straight", ""),
+    ("the centre", ""),
+    ("(b) the waters", ""),
+    ("first", ""),
     ("along", ""),
     ("WGS 84", ""),
     ("World Geodetic System 1984 (WGS 84)", ""),
@@ -320,7 +320,13 @@ fn told(made: &Draft, line: usize) -> bool {
 /// The part of the file that says where the zone is.
 fn outline(file: &str) -> serde_json::Value {
     let value: serde_json::Value = serde_json::from_str(file).unwrap();
-    let feature = &value["features"][0];
+    let mut feature = value["features"][0].clone();
+    // the note of an arc quotes its centre, with the words inside it
+    for edge in feature["properties"]["edges"].as_array_mut().into_iter().flatten() {
+        if edge["arc"].is_object() {
+            edge["arc"]["note"] = serde_json::Value::Null;
+        }
+    }
     serde_json::json!([
         feature["geometry"],
         feature["properties"]["edges"],

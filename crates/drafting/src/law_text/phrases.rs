@@ -138,7 +138,8 @@ impl<'t> Scanner<'t> {
             let class = if is_of_shape { Class::Outline } else { Class::Number };
             self.said.left.push(LeftOver { text, class });
         }
-        let nothing_else = side.is_empty() && self.said.left.is_empty() && self.said.statements.is_empty();
+        let nothing_else =
+            side.apart && side.is_empty() && self.said.left.is_empty() && self.said.statements.is_empty();
         if nothing_else && self.said.name.is_none() && self.names.len() == 1 {
             self.said.name = self.names.pop();
         }
@@ -357,6 +358,10 @@ impl<'t> Scanner<'t> {
                 (side.parallel, side.rhumb) = (Some(parallel), true);
             }
             Effect::Due => {
+                // due east of a mark is a place, no course
+                if behind.trim_start().starts_with("of") {
+                    return false;
+                }
                 let name = ["quarter", "quarter2", "quarter3"].iter().find_map(|name| found.name(name));
                 side.twice |= side.bearing_deg.is_some();
                 side.bearing_deg = name.and_then(|name| course_deg(name.as_str()));
@@ -414,6 +419,8 @@ impl<'t> Scanner<'t> {
             let round = plain.get(len..).and_then(|rest| ROUND.captures(rest));
             let is_diameter =
                 round.as_ref().is_some_and(|round| round["what"].eq_ignore_ascii_case("diameter"));
+            // within so much, and across
+            self.said.side.twice |= is_diameter && effect == Effect::Radius;
             let role = if is_diameter {
                 Effect::Diameter
             } else if round.is_some() {

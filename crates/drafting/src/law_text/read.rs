@@ -322,7 +322,7 @@ impl Reader {
             doubts.push("has neither hemispheres nor signs; it was read as north and east".to_owned());
         }
         self.say(line, said);
-        let waiting = self.name.take();
+        let waiting = if is_centre { None } else { self.name.take() };
         if let (Some(label), Some((unused, name))) = (&label, &waiting)
             && self.has_place
             && label != name
