@@ -55,8 +55,9 @@ pub use zones::{
     show_page, show_text,
 };
 pub use zones::{
-    ChangedFileDocument, ChangedZoneDocument, CompareDocument, DividedDocument, EditionFileDocument,
-    MovedVertexDocument, RenamedDocument, VertexDocument, WholeZoneDocument, compare_page, compare_text,
+    ChangedCircleDocument, ChangedFileDocument, ChangedZoneDocument, CompareDocument, DividedDocument,
+    EditionFileDocument, MovedVertexDocument, RenamedDocument, RestatedDocument, RingDocument,
+    VertexDocument, WholeZoneDocument, compare_page, compare_text,
 };
 pub use zones::{CheckDocument, CheckedFileDocument, FindingDocument, check_text};
 pub use zones::{

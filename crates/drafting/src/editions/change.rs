@@ -7,7 +7,7 @@ use takeline::Metres;
 use takeline::rule::{
     Access, Bag, Bait, CommonName, Condition, Gear, GearAllowance, Possession, RuleSummary, Size, When,
 };
-use takeline::zone::{Datum, Effective, LineBelongs, Override, Status, ZoneId};
+use takeline::zone::{Datum, Effective, LineBelongs, Override, Proofread, Status, ZoneId};
 
 /// What something was and what it is now.
 #[derive(Debug, Clone, PartialEq)]
@@ -61,7 +61,7 @@ pub struct PermitOf {
 ///
 /// # Edge cases
 ///
-/// Lists are compared whatever their order.
+/// Lists are compared whatever their order, and texts whatever their blanks.
 #[derive(Debug, Clone, PartialEq, IntoStaticStr, VariantNames)]
 #[strum(serialize_all = "kebab-case")]
 #[non_exhaustive]
@@ -141,6 +141,15 @@ pub enum Change {
     Clause(FromTo<Option<String>>),
     /// Where it was read.
     Url(FromTo<Option<String>>),
+    /// Its positions in the law's own notation.
+    AsPublished {
+        /// How many texts are new or gone.
+        count: usize,
+        /// The first text that only one edition has, in the old one and in the new one.
+        first: FromTo<Option<String>>,
+    },
+    /// Who read it against the printed law.
+    Proofread(FromTo<Option<Proofread>>),
     /// When it was read.
     Retrieved(FromTo<Option<Date>>),
     /// The licence of the text or data.
@@ -149,6 +158,10 @@ pub enum Change {
     FileTitle(FromTo<Option<String>>),
     /// The edition of the file.
     FileEdition(FromTo<Option<String>>),
+    /// The day on which the file was issued.
+    FileIssued(FromTo<Option<Date>>),
+    /// Who publishes the file.
+    FilePublisher(FromTo<Option<String>>),
     /// Until when the file holds.
     ValidUntil(FromTo<Option<Timestamp>>),
     /// The licence of the file.

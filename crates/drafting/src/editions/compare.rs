@@ -1,13 +1,17 @@
 //! Two editions as a whole.
 
+use std::collections::HashMap;
+use std::sync::Arc;
+
 use strum::{IntoStaticStr, VariantNames};
 use takeline::Boundary;
 use takeline::rule::Take;
-use takeline::zone::{Extent, Status, Zone};
+use takeline::zone::{Extent, Status, Zone, ZoneFile};
 
 use super::change::{Effect, Told};
 use super::divided::{self, Division};
 use super::files::{self, FileChange};
+use super::fish::TwoCatalogues;
 use super::line::LineChange;
 use super::pairing::Pairing;
 use super::rules;
@@ -86,9 +90,9 @@ pub struct ZoneChange<'a> {
 }
 
 impl<'a> ZoneChange<'a> {
-    fn between(old: &'a Zone, new: &'a Zone) -> Option<Self> {
+    fn between(old: &'a Zone, new: &'a Zone, catalogues: &TwoCatalogues<'_>) -> Option<Self> {
         let extent = extent_change(&old.extent, &new.extent);
-        let changes = rules::compare(old, new);
+        let changes = rules::compare(old, new, catalogues);
         let is_same = matches!(extent, ExtentChange::Same) && changes.is_empty();
         (!is_same).then_some(Self { old, new, extent, changes })
     }
@@ -165,15 +169,22 @@ impl Comparison<'_> {
 ///
 /// # Edge cases
 ///
-/// Comments and what else answers do not use are not compared. Edges of which the file does not say how they run are read as
+/// Comments and what else answers do not use are not compared, and what means the same is no change: lists in another order,
+/// other blanks, another name of one clock or datum, times written in another way. Edges of which the file does not say how they run are read as
 /// geodesics for the water, and [`LineChange::is_one_reading`] says so. Where a zone lies about a pole, no water is measured.
 #[must_use]
 pub fn compare<'a>(old: &'a [Zone], new: &'a [Zone]) -> Comparison<'a> {
     let pairing = Pairing::of(old, new);
-    let pairs: Vec<(&Zone, &Zone)> =
+    let pairs: Vec<(&'a Zone, &'a Zone)> =
         pairing.pairs.iter().map(|(one, two)| (&old[*one], &new[*two])).collect();
-    let changed: Vec<ZoneChange<'_>> =
-        pairs.iter().filter_map(|(one, two)| ZoneChange::between(one, two)).collect();
+    let mut catalogues: HashMap<[*const ZoneFile; 2], TwoCatalogues<'_>> = HashMap::new();
+    let mut change = |one: &'a Zone, two: &'a Zone| {
+        let of_files = catalogues
+            .entry([Arc::as_ptr(&one.file), Arc::as_ptr(&two.file)])
+            .or_insert_with(|| TwoCatalogues::of(&one.file.catalogue, &two.file.catalogue));
+        ZoneChange::between(one, two, of_files)
+    };
+    let changed: Vec<ZoneChange<'_>> = pairs.iter().filter_map(|(one, two)| change(one, two)).collect();
     let removed: Vec<&Zone> = pairing.only_old.iter().map(|at| &old[*at]).collect();
     let added: Vec<&Zone> = pairing.only_new.iter().map(|at| &new[*at]).collect();
     let moved = || changed.iter().filter(|change| change.line().is_some_and(|line| line.same_to.is_none()));
@@ -194,7 +205,7 @@ pub fn compare<'a>(old: &'a [Zone], new: &'a [Zone]) -> Comparison<'a> {
     );
     Comparison {
         divisions: divided::find(&old_moved, &new_moved),
-        files: files::compare(&pairs),
+        files: files::compare(&pairs, old, new),
         water,
         unchanged: pairs.len() - changed.len(),
         added,

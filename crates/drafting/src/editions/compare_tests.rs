@@ -168,7 +168,7 @@ fn the_lines_of_the_demo_moved_as_its_readme_says() {
     assert_eq!(line("sallow-cove").sides.len(), 1);
     assert!(matches!(of("kelp-garden").extent, ExtentChange::BecameUnknown));
     let all = comparison.water.as_ref().unwrap();
-    assert!(all.no_longer_closed_m2 > 3.0e6, "Winter Hollow opened: {}", all.no_longer_closed_m2);
+    assert!(all.no_longer_closed_m2 > Some(3.0e6), "Winter Hollow opened: {:?}", all.no_longer_closed_m2);
     // nobody knows any more where the Kelp Garden lies, so none of its old water may be called open
     let kelp = takeline::Position::from_degrees(45.1875, -30.0600).unwrap();
     assert!(all.no_longer_closed.iter().all(|piece| {
@@ -245,4 +245,167 @@ fn one_vertex_removed_and_another_added_are_not_a_ring_of_moves() {
     let line = comparison.changed[0].line().unwrap();
     assert_eq!((line.moved.len(), line.added.len(), line.removed.len()), (0, 1, 1));
     assert_eq!((line.added[0].vertex, line.removed[0].vertex), (4, 2));
+}
+
+/// What means the same in other words is no change.
+#[test]
+fn what_means_the_same_is_no_change() {
+    let rule = |text: &str| edition(&serde_json::from_str(text).unwrap());
+    let when = |text: &str| format!(r#"{{ "when": {text} }}"#);
+    let limit = |text: &str| format!(r#"{{ "limits": [ {{ "taxa": ["cod"], {text} }} ] }}"#);
+    let source = |text: &str| {
+        format!(r#"{{ "source": {{ "instrument": "Marrowick Order 3", "quoted_text": "{text}" }} }}"#)
+    };
+    let published = |list: &str| format!(r#"{{ "as_published": [ {list} ] }}"#);
+    let cases = [
+        (
+            when(r#"{ "days": ["2026-05-01", "2026-05-02"] }"#),
+            when(r#"{ "days": ["2026-05-02", "2026-05-01"] }"#),
+        ),
+        (when(r#"{ "weekdays": ["sunday", "monday"] }"#), when(r#"{ "weekdays": ["monday", "sunday"] }"#)),
+        (when(r#"{ "yearly": { "from": "01-01", "to": "12-31" } }"#), "{}".into()),
+        (
+            when(
+                r#"{ "any": [ { "hours": { "from": "08:00", "to": "09:00" } }, { "days": ["2026-05-01"] } ] }"#,
+            ),
+            when(
+                r#"{ "any": [ { "days": ["2026-05-01"] }, { "hours": { "from": "08:00", "to": "09:00" } } ] }"#,
+            ),
+        ),
+        (
+            limit(r#""bait": { "only": ["mussel", "worm"] }"#),
+            limit(r#""bait": { "only": ["worm", "mussel"] }"#),
+        ),
+        (limit(r#""gear": { "not": ["net", "pot"] }"#), limit(r#""gear": { "not": ["pot", "net"] }"#)),
+        (r#"{ "datum": "NAD 83" }"#.into(), r#"{ "datum": "NAD83" }"#.into()),
+        (r#"{ "time_zone": "UTC" }"#.into(), r#"{ "time_zone": "Etc/UTC" }"#.into()),
+        (source("no  fishing"), source("no fishing")),
+        (published(r#""45.1 N 30.2 W""#), published(r#"{ "text": "45.1 N  30.2 W", "vertex": 1 }"#)),
+        (
+            r#"{ "binds": ["boat", "shore"], "conditions": ["a", "b"] }"#.into(),
+            r#"{ "binds": ["shore", "boat"], "conditions": ["b", "a"] }"#.into(),
+        ),
+    ];
+    for (old, new) in cases {
+        let (before, now) = (rule(&old), rule(&new));
+        let comparison = compare(&before, &now);
+        assert!(comparison.is_same(), "{old} to {new}: {:?}", comparison.changed[0].changes);
+    }
+}
+
+/// What matters to somebody who fishes, or who keeps the file, is told.
+#[test]
+fn what_matters_is_told() {
+    let rule = |text: &str| edition(&serde_json::from_str(text).unwrap());
+    let proofread = |by: &str| {
+        format!(
+            r#"{{ "proofread": {{ "by": ["A. B.", "{by}"], "on": "2026-06-03", "against": "Order of 2024" }} }}"#
+        )
+    };
+    let crossing = |allowed: bool| {
+        format!(r#"{{ "crossing": {{ "allowed": {allowed}, "gear_state": "stowed", "continuous": true }} }}"#)
+    };
+    let cases = [
+        (proofread("C. D."), proofread("E. F."), "proofread", Effect::Reference),
+        ("{}".into(), proofread("E. F."), "proofread", Effect::Reference),
+        (
+            r#"{ "as_published": ["45.1 N 30.2 W"] }"#.into(),
+            r#"{ "as_published": ["45 06.0 N 30 12.0 W"] }"#.into(),
+            "as-published",
+            Effect::Reference,
+        ),
+        (crossing(true), crossing(false), "crossing", Effect::Stricter),
+        (crossing(false), crossing(true), "crossing", Effect::Looser),
+        ("{}".into(), crossing(false), "crossing", Effect::Undecided),
+        (
+            "{}".into(),
+            r#"{ "when": { "unknowable": "this is a draft" } }"#.into(),
+            "season",
+            Effect::Undecided,
+        ),
+        (
+            r#"{ "time_zone": "UTC" }"#.into(),
+            r#"{ "time_zone": "Atlantic/Azores" }"#.into(),
+            "time-zone",
+            Effect::Undecided,
+        ),
+        (r#"{ "datum": "NAD 83" }"#.into(), r#"{ "datum": "GDA94" }"#.into(), "datum", Effect::Undecided),
+    ];
+    for (old, new, code, effect) in cases {
+        let (before, now) = (rule(&old), rule(&new));
+        let comparison = compare(&before, &now);
+        let told: Vec<_> =
+            comparison.changed[0].changes.iter().map(|told| (told.change.code(), told.effect)).collect();
+        assert_eq!(told, [(code, effect)], "{old} to {new}");
+    }
+}
+
+#[test]
+fn issue_and_publisher_of_a_file_are_told_even_where_no_zone_lives_on() {
+    let file = |id: &str, issued: &str, publisher: &str, lat: f64| {
+        zones(&serde_json::json!({
+            "type": "FeatureCollection",
+            "takeline": {
+                "format": "takeline.zones/1", "datum": "WGS 84", "issued": issued, "publisher": publisher
+            },
+            "features": [ {
+                "type": "Feature", "id": id,
+                "properties": { "edges": "rhumb", "take": "none", "source": { "instrument": "Marrowick Order 3" } },
+                "geometry": { "type": "Polygon", "coordinates":
+                    [[[-30.2, lat], [-30.1, lat], [-30.1, lat + 0.1], [-30.2, lat + 0.1]]] }
+            } ]
+        }))
+    };
+    let old = file("owl-roads", "2025-05-01", "Harbour Board", 45.1);
+    for new in [
+        file("owl-roads", "2026-05-01", "Marrowick Waters", 45.1),
+        file("heron-flats", "2026-05-01", "Marrowick Waters", 45.5),
+    ] {
+        let comparison = compare(&old, &new);
+        let told: Vec<_> = comparison.files[0].changes.iter().map(|told| told.change.code()).collect();
+        assert_eq!(told, ["file-issued", "file-publisher"]);
+    }
+}
+
+/// Edges stated in another way along one line are no change of what may be done; those that nobody stated are.
+#[test]
+fn edges_that_are_stated_in_another_way_along_one_line_do_nothing() {
+    let with = |edges: &str| edition_of(&small_box(), &serde_json::json!({ "edges": edges }));
+    let effects = |old: &str, new: &str| {
+        let (before, now) = (with(old), with(new));
+        let comparison = compare(&before, &now);
+        let told = comparison.changed[0].line_told();
+        told.iter().map(|told| (told.fact.code(), told.effect)).collect::<Vec<_>>()
+    };
+    let same = ("same-as-printed", Effect::Reference);
+    assert_eq!(effects("rhumb", "geodesic"), [same, ("edges-restated", Effect::Reference)]);
+    // 300 m of side: the readings are less than a millimetre apart
+    assert_eq!(effects("unstated", "geodesic"), [same, ("edges-restated", Effect::Reference)]);
+    let long = |edges: &str| edition(&serde_json::json!({ "edges": edges }));
+    let (before, now) = (long("unstated"), long("geodesic"));
+    let comparison = compare(&before, &now);
+    let told = comparison.changed[0].line_told();
+    assert!(
+        told.iter().any(|told| told.effect == Effect::Undecided || told.fact.code() == "same-as-printed")
+    );
+}
+
+/// 300 m by 400 m, printed to 0.0001°.
+fn small_box() -> Value {
+    serde_json::json!([[[-30.2, 45.1], [-30.1963, 45.1], [-30.1963, 45.1037], [-30.2, 45.1037]]])
+}
+
+#[test]
+fn ten_sides_that_became_shore_are_one_fact() {
+    let side = |side: &str| {
+        let edges: Vec<Value> =
+            (0..4).map(|_| serde_json::json!({ "runs": "rhumb", "side": side })).collect();
+        edition_of(&small_box(), &serde_json::json!({ "edges": edges }))
+    };
+    let (before, now) = (side("open"), side("shore"));
+    let comparison = compare(&before, &now);
+    let told = comparison.changed[0].line_told();
+    let restated = told.iter().find(|told| told.fact.code() == "sides-restated").unwrap();
+    assert_eq!(restated.effect, Effect::Undecided);
+    assert!(matches!(&restated.fact, super::LineFact::SidesRestated { at, .. } if at.len() == 4));
 }

@@ -1,7 +1,7 @@
 //! Stricter or looser? Only what can be proved; everything else is undecided.
 
 use takeline::Tristate;
-use takeline::rule::{Bag, Bait, Condition, Gear, GearAllowance, Possession, Size, Take, When, WindowEnds};
+use takeline::rule::{Bag, Bait, Condition, Gear, GearAllowance, Possession, Size, Take};
 use takeline::zone::Effective;
 
 use super::change::Effect;
@@ -22,42 +22,6 @@ impl Effect {
             Self::Looser => Self::Stricter,
             Self::Undecided | Self::Reference => self,
         }
-    }
-}
-
-/// What a rule does that holds longer, or for less long.
-pub(super) fn of_times(from: &When, to: &When) -> Effect {
-    by_growth(covers(to, from), covers(from, to))
-}
-
-/// Whether all the times of one lie in another, as far as that can be seen.
-fn covers(wide: &When, narrow: &When) -> bool {
-    match (wide, narrow) {
-        (When::Always, _) => true,
-        (When::Yearly(wide), When::Yearly(narrow)) => {
-            let known = |ends| matches!(ends, WindowEnds::Included | WindowEnds::Excluded);
-            let wraps = wide.to < wide.from || narrow.to < narrow.from;
-            known(wide.ends)
-                && wide.ends == narrow.ends
-                && !wraps
-                && wide.from <= narrow.from
-                && narrow.to <= wide.to
-        }
-        (When::Dates(wide), When::Dates(narrow)) => {
-            wide.ends == narrow.ends
-                && wide.ends != WindowEnds::Unstated
-                && wide.from <= narrow.from
-                && narrow.to <= wide.to
-        }
-        (When::Days(wide), When::Days(narrow)) => narrow.iter().all(|day| wide.contains(day)),
-        (When::Weekdays(wide), When::Weekdays(narrow)) => narrow.iter().all(|day| wide.contains(day)),
-        (When::Hours(wide), When::Hours(narrow)) => {
-            let wraps = wide.to <= wide.from || narrow.to <= narrow.from;
-            !wraps && wide.from <= narrow.from && narrow.to <= wide.to
-        }
-        (When::Any(members), narrow) => members.iter().any(|wide| wide == narrow || covers(wide, narrow)),
-        (wide, When::All(members)) => members.iter().any(|narrow| wide == narrow || covers(wide, narrow)),
-        _ => wide == narrow,
     }
 }
 
@@ -151,7 +115,10 @@ fn allows(wide: &GearAllowance, narrow: &GearAllowance) -> bool {
 }
 
 pub(super) fn of_bait(from: Option<&Bait>, to: Option<&Bait>) -> Effect {
-    let within = |narrow: &[String], wide: &[String]| narrow.iter().all(|bait| wide.contains(bait));
+    let key = |text: &String| text.trim().to_lowercase();
+    let within = |narrow: &[String], wide: &[String]| {
+        narrow.iter().all(|bait| wide.iter().any(|other| key(other) == key(bait)))
+    };
     match (from, to) {
         (None, Some(_)) => Effect::Stricter,
         (Some(_), None) => Effect::Looser,
@@ -173,6 +140,18 @@ pub(super) fn of_possession(from: Possession, to: Possession) -> Effect {
 
 /// What the terms of crossing do: those that are the same are left out, and each of the others has to point the same way.
 pub(super) fn of_crossing(from: &[Condition], to: &[Condition]) -> Effect {
+    let allows = |terms: &[Condition]| {
+        terms.iter().find_map(|term| match term {
+            Condition::Crossing { allowed, .. } => Some(*allowed),
+            _ => None,
+        })
+    };
+    // how one may cross means nothing where nobody may
+    match (allows(from), allows(to)) {
+        (Some(Tristate::Yes), Some(Tristate::No)) => return Effect::Stricter,
+        (Some(Tristate::No), Some(Tristate::Yes)) => return Effect::Looser,
+        _ => {}
+    }
     let gone: Vec<&Condition> = from.iter().filter(|one| !to.contains(one)).collect();
     let new: Vec<&Condition> = to.iter().filter(|one| !from.contains(one)).collect();
     let mut effects: Vec<Effect> = Vec::new();

@@ -26,6 +26,8 @@ pub(super) struct TwoCatalogues<'a> {
     pub(super) old: &'a Catalogue,
     pub(super) new: &'a Catalogue,
     fish: Vec<(Option<&'a Taxon>, Option<&'a Taxon>)>,
+    /// Whether both files say the same of fish.
+    is_same: bool,
 }
 
 pub(super) fn key(taxon: &Taxon) -> String {
@@ -41,7 +43,7 @@ impl<'a> TwoCatalogues<'a> {
         for taxon in &new.taxa {
             together.entry(key(taxon)).or_default().1.get_or_insert(taxon);
         }
-        Self { old, new, fish: together.into_values().collect() }
+        Self { old, new, fish: together.into_values().collect(), is_same: old == new }
     }
 
     /// The fish of both, in no order that means anything.
@@ -52,6 +54,9 @@ impl<'a> TwoCatalogues<'a> {
     /// What became of a set.
     pub(super) fn change(&self, old: &TaxonSet, new: &TaxonSet) -> SetChange {
         let mut change = SetChange::default();
+        if self.is_same && old == new {
+            return change;
+        }
         let mut unclear = false;
         for (before, now) in &self.fish {
             let was = belongs(self.old, old, (*before, *now), self.new);

@@ -1,11 +1,12 @@
 //! How the line of a zone changed.
 
 use takeline::{
-    Boundary, EdgeModel, Metres, PartSpec, Position, RingSpec, Side, TrueBearing, widest_step_deg,
+    Boundary, EdgeLine, EdgeModel, Metres, PartSpec, Position, RingSpec, Side, TrueBearing, widest_step_deg,
 };
 
 use super::change::FromTo;
 use super::ring::{Laid, Step, moved, roughly_m};
+use super::rings::{self, RingPairs};
 use super::water::Water;
 
 /// Vertices that moved less than this, in metres, did not move: it is what rounding leaves.
@@ -24,7 +25,7 @@ pub struct VertexAt {
     pub part: usize,
     /// The ring, from 1: the first is the outer one.
     pub ring: usize,
-    /// The vertex, from 1, in the order of the file.
+    /// The vertex, from 1, in the order of the file; one that repeats the vertex before it is not counted.
     pub vertex: usize,
     /// Where it is.
     pub position: Position,
@@ -52,6 +53,8 @@ pub struct EdgeChange {
     pub at: VertexAt,
     /// How it ran and runs.
     pub runs: FromTo<EdgeModel>,
+    /// How far the readings are apart at most where one of the editions does not state it; zero where both do.
+    pub readings_apart: Metres,
 }
 
 /// An edge between the same vertices that is another kind of side now.
@@ -113,6 +116,8 @@ pub struct LineChange {
     /// Where the two lines are nowhere farther apart than the coordinates are printed: how far. The line is then the same as
     /// closely as it was ever said.
     pub same_to: Option<Metres>,
+    /// How closely the coordinates are printed, the coarser of the two editions: from 5 cm to 5 m.
+    pub printed_to: Metres,
     /// Water gained and lost; none where it cannot be measured.
     pub water: Option<Water>,
     /// Whether an edge of either edition is not stated, so that the water is that of one reading.
@@ -120,10 +125,10 @@ pub struct LineChange {
 }
 
 /// A ring or circle with its place.
-struct Placed {
+pub(super) struct Placed {
     part: usize,
     ring: usize,
-    laid: Laid,
+    pub(super) laid: Laid,
 }
 
 struct Circle {
@@ -148,6 +153,7 @@ impl LineChange {
         let precision_m =
             printed_to_m(old).max(printed_to_m(new)).clamp(LEAST_PRECISION_M, MOST_CALLED_SAME_M);
         change.same_to = apart.filter(|apart| apart.metres() <= precision_m);
+        change.printed_to = Metres::non_negative(precision_m).unwrap_or_default();
         change.apart = apart.unwrap_or_default();
         change.water = Water::between(old, new);
         change.is_one_reading = [old, new].into_iter().any(has_unstated);
@@ -155,27 +161,17 @@ impl LineChange {
     }
 
     fn compare_rings(&mut self, old: Vec<Placed>, new: Vec<Placed>) {
-        let mut left: Vec<Option<Placed>> = new.into_iter().map(Some).collect();
-        let same = |one: &Placed, two: &Placed| is_hole(one) == is_hole(two) && one.laid.is_same(&two.laid);
-        let mut changed: Vec<Placed> = Vec::new();
-        for ring in old {
-            let found = left.iter_mut().find(|other| other.as_ref().is_some_and(|other| same(&ring, other)));
-            match found {
-                Some(found) => *found = None,
-                None => changed.push(ring),
-            }
-        }
-        let mut left: Vec<Placed> = left.into_iter().flatten().collect();
-        for (old, new) in likely_pairs(&mut changed, &mut left) {
-            self.compare_ring(&old, &new);
+        let RingPairs { pairs, only_old, only_new } = rings::pair(old, new);
+        for (old, new) in &pairs {
+            self.compare_ring(old, new);
         }
         let whole = |ring: Placed| WholeRing {
             part: ring.part,
             ring: Some(ring.ring),
             vertices: Some(ring.laid.vertices.len()),
         };
-        self.rings_removed.extend(changed.into_iter().map(whole));
-        self.rings_added.extend(left.into_iter().map(whole));
+        self.rings_removed.extend(only_old.into_iter().map(whole));
+        self.rings_added.extend(only_new.into_iter().map(whole));
     }
 
     fn compare_ring(&mut self, old: &Placed, new: &Placed) {
@@ -205,8 +201,16 @@ impl LineChange {
             let (before, now) = (&old.laid.vertices[*one], &new.laid.vertices[*two]);
             let at = new.vertex(*two);
             if before.edge != now.edge {
-                self.edges
-                    .push(EdgeChange { at: at.clone(), runs: FromTo { from: before.edge, to: now.edge } });
+                let (from, to) = (now.position, new.laid.vertices[next.1].position);
+                let apart = |model| EdgeLine::between(from, to, model).map(|line| line.readings_apart());
+                let readings_apart =
+                    [before.edge, now.edge].into_iter().filter_map(|model| apart(model).ok());
+                self.edges.push(EdgeChange {
+                    at: at.clone(),
+                    runs: FromTo { from: before.edge, to: now.edge },
+                    readings_apart: readings_apart
+                        .fold(Metres::ZERO, |one, two| if two.metres() > one.metres() { two } else { one }),
+                });
             }
             if before.side != now.side {
                 let side = FromTo { from: before.side.clone(), to: now.side.clone() };
@@ -246,41 +250,14 @@ impl LineChange {
 }
 
 impl Placed {
+    pub(super) fn is_hole(&self) -> bool {
+        self.ring > 1
+    }
+
     fn vertex(&self, at: usize) -> VertexAt {
         let corner = &self.laid.vertices[at];
         VertexAt { part: self.part, ring: self.ring, vertex: corner.number, position: corner.position }
     }
-}
-
-fn is_hole(ring: &Placed) -> bool {
-    ring.ring > 1
-}
-
-/// Takes those rings out of both lists that most likely became each other: by shared vertices, then by nearness.
-fn likely_pairs(old: &mut Vec<Placed>, new: &mut Vec<Placed>) -> Vec<(Placed, Placed)> {
-    let mut pairs = Vec::new();
-    loop {
-        let mut best: Option<((usize, usize), (usize, f64))> = None;
-        for (one, ring) in old.iter().enumerate() {
-            for (two, other) in new.iter().enumerate().filter(|(_, other)| is_hole(ring) == is_hole(other)) {
-                let shared = ring.laid.shared(&other.laid);
-                let away_m = nearest_start_m(&ring.laid, &other.laid);
-                let is_better = best
-                    .is_none_or(|(_, (most, least_m))| shared > most || (shared == most && away_m < least_m));
-                if is_better {
-                    best = Some(((one, two), (shared, away_m)));
-                }
-            }
-        }
-        let Some(((one, two), _)) = best else { return pairs };
-        pairs.push((old.remove(one), new.remove(two)));
-    }
-}
-
-fn nearest_start_m(one: &Laid, other: &Laid) -> f64 {
-    let Some(first) = one.vertices.first() else { return f64::INFINITY };
-    let away = other.vertices.iter().map(|corner| roughly_m(first.position, corner.position));
-    away.fold(f64::INFINITY, f64::min)
 }
 
 fn placed(boundary: &Boundary) -> (Vec<Placed>, Vec<Circle>) {
@@ -313,12 +290,21 @@ fn has_unstated(boundary: &Boundary) -> bool {
     rings_of(boundary).iter().any(|ring| ring.edges.contains(&EdgeModel::Unstated))
 }
 
+/// Places on a line: its vertices, and every 2 km at most between them.
+fn places(line: &Boundary) -> impl Iterator<Item = Position> {
+    line.outlines().into_iter().flatten().chain(rings_of(line).into_iter().flat_map(|ring| ring.vertices))
+}
+
 /// The greatest distance of one line from the other, in metres.
 fn apart_m(one: &Boundary, other: &Boundary) -> f64 {
-    let vertices = rings_of(one).into_iter().flat_map(|ring| ring.vertices);
-    let places = one.outlines().into_iter().flatten().chain(vertices);
     let mut cursor = other.cursor();
-    places.map(|place| cursor.locate(place).signed_distance.metres().abs()).fold(0.0, f64::max)
+    places(one).map(|place| cursor.locate(place).signed_distance.metres().abs()).fold(0.0, f64::max)
+}
+
+/// Whether a line is nowhere farther than this from the other.
+pub(super) fn is_within_m(one: &Boundary, other: &Boundary, limit_m: f64) -> bool {
+    let mut cursor = other.cursor();
+    places(one).all(|place| cursor.locate(place).signed_distance.metres().abs() <= limit_m)
 }
 
 /// How far a position may be off by the way the vertices are printed, in metres: half a step each way.

@@ -11,12 +11,19 @@ mod effect;
 mod files;
 mod fish;
 mod line;
+mod line_told;
 mod pairing;
 mod permits;
 mod plane;
+mod reach;
 mod ring;
+mod rings;
 mod rules;
 mod set_water;
+#[cfg(test)]
+mod set_water_tests;
+mod sheet;
+mod times;
 mod water;
 #[cfg(test)]
 mod water_tests;
@@ -26,5 +33,6 @@ pub use compare::{Comparison, ExtentChange, ZoneChange, ZoneWater, compare};
 pub use divided::Division;
 pub use files::FileChange;
 pub use line::{CircleChange, EdgeChange, LineChange, MovedVertex, SideChange, VertexAt, WholeRing};
+pub use line_told::{LineFact, LineTold};
 pub use set_water::SetWater;
 pub use water::Water;

@@ -1,16 +1,23 @@
 //! Which zone of one edition became which of the other.
 
+use std::cmp::Reverse;
 use std::collections::HashMap;
 
+use rstar::primitives::GeomWithData;
+use rstar::{AABB, RTree};
 use takeline::Boundary;
 use takeline::zone::{Extent, Zone};
 
-use super::line::LineChange;
-use crate::survey::GeoBox;
+use super::line::is_within_m;
+use super::reach::box_of_line;
 
 /// Lines that are nowhere farther apart than this, in metres, may be those of one zone under another id (common practice, no
 /// source).
 const SAME_LINE_M: f64 = 10.0;
+/// How far the boxes of such lines may be apart, on a unit sphere: four times as far on the Earth.
+const SAME_BOX: f64 = 4.0 * SAME_LINE_M / 6_371_000.0;
+/// So many zones with boxes alike are looked at for each zone, those that are the most alike.
+const MOST_ALIKE: usize = 200;
 
 /// Zones that became each other, by their places in the two editions; and those that are left.
 #[derive(Debug, Default)]
@@ -47,71 +54,78 @@ impl Pairing {
 
     /// Pairs what is left under another id, where the line is the same.
     fn rename(&mut self, old: &[Zone], new: &[Zone]) {
-        let boxes: Vec<(usize, Option<GeoBox>)> =
-            self.only_new.iter().map(|at| (*at, box_of(&new[*at]))).collect();
-        let mut candidates: Vec<(u8, usize, usize)> = Vec::new();
-        for one in &self.only_old {
-            let about = box_of(&old[*one]);
-            let near = boxes.iter().filter(|(_, other)| alike(about, *other));
-            for (other, _) in near {
-                if same_line(&old[*one], &new[*other]) {
-                    candidates.push((likeness(&old[*one], &new[*other]), *one, *other));
+        let mut candidates = self.alike(old, new);
+        candidates.sort_by_key(|(likeness, one, other)| (Reverse(*likeness), *one, *other));
+        let (mut is_old_paired, mut is_new_paired) = (vec![false; old.len()], vec![false; new.len()]);
+        for (_, one, other) in candidates {
+            if !is_old_paired[one] && !is_new_paired[other] && same_line(&old[one], &new[other]) {
+                self.pairs.push((one, other));
+                (is_old_paired[one], is_new_paired[other]) = (true, true);
+            }
+        }
+        self.only_old.retain(|at| !is_old_paired[*at]);
+        self.only_new.retain(|at| !is_new_paired[*at]);
+    }
+
+    /// Zones left over that may have one line, and how much else speaks for their being the same.
+    fn alike(&self, old: &[Zone], new: &[Zone]) -> Vec<(u8, usize, usize)> {
+        let mut unknown: HashMap<(&str, &str), Vec<usize>> = HashMap::new();
+        let mut boxes: Vec<GeomWithData<[f64; 6], usize>> = Vec::new();
+        for at in &self.only_new {
+            match &new[*at].extent {
+                Extent::Known(boundary) => boxes.push(GeomWithData::new(box_of_line(boundary), *at)),
+                Extent::Unknown { reason, .. } => {
+                    unknown.entry((&new[*at].name, reason)).or_default().push(*at);
                 }
             }
         }
-        candidates.sort_by_key(|(likeness, one, other)| (std::cmp::Reverse(*likeness), *one, *other));
-        for (_, one, other) in candidates {
-            if self.only_old.contains(&one) && self.only_new.contains(&other) {
-                self.pairs.push((one, other));
-                self.only_old.retain(|at| *at != one);
-                self.only_new.retain(|at| *at != other);
-            }
+        let boxes = RTree::bulk_load(boxes);
+        let mut candidates = Vec::new();
+        for one in &self.only_old {
+            let mut near: Vec<usize> = match &old[*one].extent {
+                Extent::Known(boundary) => {
+                    let about = box_of_line(boundary);
+                    let about = AABB::from_corners(
+                        about.map(|value| value - SAME_BOX),
+                        about.map(|value| value + SAME_BOX),
+                    );
+                    boxes.locate_in_envelope(about).map(|found| found.data).collect()
+                }
+                Extent::Unknown { reason, .. } => {
+                    unknown.get(&(old[*one].name.as_str(), reason.as_str())).cloned().unwrap_or_default()
+                }
+            };
+            near.sort_unstable();
+            let mut alike: Vec<(u8, usize, usize)> =
+                near.into_iter().map(|other| (likeness(&old[*one], &new[other]), *one, other)).collect();
+            alike.sort_by_key(|(likeness, _, other)| (Reverse(*likeness), *other));
+            // so many lines upon each other are told apart by what else they say, or not at all
+            alike.truncate(MOST_ALIKE);
+            candidates.extend(alike);
         }
+        candidates
     }
 }
 
 fn same_file_name(one: &Zone, other: &Zone) -> bool {
-    let name = |zone: &Zone| zone.file.path.rsplit(['/', '\\']).next().map(str::to_owned);
-    name(one) == name(other)
+    file_name(&one.file.path) == file_name(&other.file.path)
 }
 
-fn boundary(zone: &Zone) -> Option<&Boundary> {
-    match &zone.extent {
-        Extent::Known(boundary) => Some(boundary),
-        Extent::Unknown { .. } => None,
-    }
+/// The name of a file without its folder.
+pub(super) fn file_name(path: &str) -> &str {
+    path.rsplit(['/', '\\']).next().unwrap_or(path)
 }
 
-fn box_of(zone: &Zone) -> Option<GeoBox> {
-    let outlines = boundary(zone)?.outlines();
-    Some(GeoBox::about(outlines.iter().flatten()))
-}
-
-/// Whether two boxes are so much alike that it is worth looking at what is in them.
-fn alike(one: Option<GeoBox>, other: Option<GeoBox>) -> bool {
-    const ALIKE_DEG: f64 = 0.01;
-    match (one, other) {
-        (Some(one), Some(other)) => {
-            // near a pole and at 180° longitudes say little
-            (one.south_deg - other.south_deg).abs() < ALIKE_DEG
-                && (one.north_deg - other.north_deg).abs() < ALIKE_DEG
-        }
-        (None, None) => true,
-        _ => false,
-    }
-}
-
-/// Whether two zones have one line; those whose lines are not known, one name and one reason.
+/// Whether two zones have one line; of those whose lines are not known, name and reason were compared before.
 fn same_line(one: &Zone, other: &Zone) -> bool {
     match (&one.extent, &other.extent) {
         (Extent::Known(before), Extent::Known(now)) => {
-            let close = (before.area_m2() - now.area_m2()).abs() <= 0.1 * before.area_m2().max(now.area_m2());
-            close
-                && LineChange::between(before, now).is_none_or(|change| change.apart.metres() <= SAME_LINE_M)
+            let (before_m2, now_m2) = (before.area_m2(), now.area_m2());
+            let is_as_large = (before_m2 - now_m2).abs() <= 0.1 * before_m2.max(now_m2);
+            let is_near = |one: &Boundary, other: &Boundary| is_within_m(one, other, SAME_LINE_M);
+            is_as_large && is_near(before, now) && is_near(now, before)
         }
-        (Extent::Unknown { reason, .. }, Extent::Unknown { reason: other_reason, .. }) => {
-            one.name == other.name && reason == other_reason
-        }
+        (Extent::Unknown { .. }, Extent::Unknown { .. }) => true,
         _ => false,
     }
 }

@@ -1,10 +1,10 @@
 //! Permissions and limits, paired by their fish and compared one by one.
 
-use takeline::rule::{Permit, TaxonSet};
+use takeline::rule::{Bait, Limits, Permit, TaxonSet};
 
 use super::change::{Change, Effect, FromTo, PermitOf, Told};
-use super::effect;
 use super::fish::{SetChange, TwoCatalogues};
+use super::{effect, times};
 
 /// Compares two lists of permissions, or of limits.
 pub(super) fn compare(
@@ -58,7 +58,9 @@ pub(super) fn compare(
 }
 
 fn fields_alike(one: &Permit, other: &Permit) -> bool {
-    one.when == other.when && one.limits == other.limits && one.clause == other.clause
+    times::plain(&one.when) == times::plain(&other.when)
+        && one.limits == other.limits
+        && one.clause == other.clause
 }
 
 /// What became of the fish of a permission, of a limit, or of what a zone excepts.
@@ -90,10 +92,10 @@ fn compare_one((old, new): (&Permit, &Permit), catalogues: &TwoCatalogues<'_>, i
     let of = || permit_of(new, catalogues.new, is_limit);
     let (before, now) = (&old.limits, &new.limits);
     let mut told = Vec::new();
-    if let Some(times) = FromTo::of(&old.when, &new.when) {
-        let longer = effect::of_times(&times.from, &times.to);
+    if let Some(both) = FromTo::of(&times::plain(&old.when), &times::plain(&new.when)) {
+        let longer = times::of_times(&both.from, &both.to);
         let effect = if is_limit { longer } else { longer.other_way() };
-        told.push(Told::new(Change::PermitTimes(of(), times), effect));
+        told.push(Told::new(Change::PermitTimes(of(), both), effect));
     }
     if let Some(bag) = FromTo::of(&before.bag, &now.bag) {
         let effect = effect::of_bag(bag.from, bag.to);
@@ -111,7 +113,8 @@ fn compare_one((old, new): (&Permit, &Permit), catalogues: &TwoCatalogues<'_>, i
         let effect = effect::of_gear_forbidden(&gear.from, &gear.to);
         told.push(Told::new(Change::GearForbidden(of(), gear), effect));
     }
-    if let Some(bait) = FromTo::of(&before.bait, &now.bait) {
+    let bait = |limits: &Limits| limits.bait.as_ref().map(bait_in_order);
+    if let Some(bait) = FromTo::of(&bait(before), &bait(now)) {
         let effect = effect::of_bait(bait.from.as_ref(), bait.to.as_ref());
         told.push(Told::new(Change::Bait(of(), bait), effect));
     }
@@ -124,9 +127,17 @@ fn compare_one((old, new): (&Permit, &Permit), catalogues: &TwoCatalogues<'_>, i
     told
 }
 
+fn bait_in_order(bait: &Bait) -> Bait {
+    match bait {
+        Bait::Only(list) => Bait::Only(sorted(list)),
+        Bait::Not(list) => Bait::Not(sorted(list)),
+    }
+}
+
 /// A list whose order says nothing, in one order.
 pub(super) fn sorted<T: Ord + Clone>(list: &[T]) -> Vec<T> {
     let mut list = list.to_vec();
     list.sort();
+    list.dedup();
     list
 }

@@ -109,13 +109,6 @@ impl Laid {
             })
     }
 
-    /// How many vertices two rings share.
-    pub(super) fn shared(&self, other: &Self) -> usize {
-        let known: std::collections::HashSet<_> =
-            self.vertices.iter().map(|corner| key(corner.position)).collect();
-        other.vertices.iter().filter(|corner| known.contains(&key(corner.position))).count()
-    }
-
     /// The steps along both rings, in order; vertices that both have come together, and of the rest as many as can.
     pub(super) fn steps(&self, new: &Self) -> Vec<Step> {
         let (old_count, new_count) = (self.vertices.len(), new.vertices.len());
@@ -272,14 +265,14 @@ fn longest_rising(values: &[usize]) -> Vec<usize> {
     clippy::cast_possible_truncation,
     reason = "360° in these units is far below the limits of the type"
 )]
-fn key(position: Position) -> (i64, i64) {
+pub(super) fn key(position: Position) -> (i64, i64) {
     let lon = (position.longitude().degrees() / SAME_DEG).round() as i64;
     let half_turn = (180.0 / SAME_DEG).round() as i64;
     let lat = (position.latitude().degrees() / SAME_DEG).round() as i64;
     (lat, if lon == -half_turn { half_turn } else { lon })
 }
 
-pub(super) fn short_way_deg(difference_deg: f64) -> f64 {
+fn short_way_deg(difference_deg: f64) -> f64 {
     difference_deg - (difference_deg / 360.0).round() * 360.0
 }
 

@@ -1,29 +1,33 @@
 //! The water of all zones together: what is closed now that was open, and the other way round.
 
-use geo::algorithm::bool_ops::unary_union;
-use geo::{Area, MultiPolygon};
+use std::collections::HashSet;
+
+use geo::Polygon;
 use takeline::Position;
 use takeline::zone::{Extent, Zone};
 
 use super::compare::ZoneWater;
-use super::plane::Plane;
-use super::water::{drawn, less};
+use super::reach::{ByReach, surrounds};
+use super::sheet::{Piece, Rest, Sheet, less, outline};
 
 /// Water of all zones together that became closed or open, each piece counted once.
 ///
 /// A zone counts as closed if nothing may be taken there at some time at least. Whether one zone displaces another is not
-/// counted.
+/// counted. Water is never called open where a zone may lie whose line is not known, and a line that is the same as closely as
+/// it is printed has not moved.
 #[derive(Debug, Clone, PartialEq, Default)]
 #[non_exhaustive]
 pub struct SetWater {
     /// Where nothing may be taken now, at some time at least, and something could before; in m².
     pub newly_closed_m2: f64,
-    /// Where no zone closes the water any more; in m².
-    pub no_longer_closed_m2: f64,
+    /// Where no zone closes the water any more; in m². None where a zone that closes water may lie anywhere.
+    pub no_longer_closed_m2: Option<f64>,
     /// Where some zone restricts something now and none did; in m². What is newly closed and was in no zone is part of it.
     pub newly_in_a_zone_m2: f64,
-    /// Where no zone restricts anything any more; in m².
-    pub no_longer_in_a_zone_m2: f64,
+    /// Where no zone restricts anything any more; in m². None where a zone that restricts something may lie anywhere.
+    pub no_longer_in_a_zone_m2: Option<f64>,
+    /// How many zones that close water came, or changed, and lie nobody knows where: their water is in no figure.
+    pub unplaced: usize,
     /// The pieces that are newly closed, each an outer ring and its holes, for drawing.
     pub newly_closed: Vec<Vec<Vec<Position>>>,
     /// The pieces that are no longer closed, likewise.
@@ -38,75 +42,103 @@ pub(super) struct Sides<'a> {
     pub(super) all: &'a [Zone],
 }
 
+/// A zone that counts, and its water.
+struct Counted {
+    closes: bool,
+    is_touched: bool,
+    place: Place,
+}
+
+/// Where a zone lies, as far as that is known.
+enum Place {
+    Here(Vec<Polygon>),
+    SomewhereIn(Vec<Polygon>),
+    Anywhere,
+}
+
+/// A counted zone whose polygons are on the sheet.
+struct Laid<'c> {
+    zone: &'c Counted,
+    pieces: Vec<Piece>,
+}
+
 impl SetWater {
-    /// Measures it; none where a line is not known or cannot be measured, because then no figure would be the whole.
+    /// Measures it; none where an outline cannot be drawn, as about a pole, because then no figure would be the whole.
     pub(super) fn between(old: &Sides<'_>, new: &Sides<'_>) -> Option<Self> {
-        let Some(middle) = old.touched.iter().chain(&new.touched).find_map(|zone| first_place(zone)) else {
-            let all_known = old.touched.iter().chain(&new.touched).all(|zone| !counts(zone, false));
-            return all_known.then(Self::default);
-        };
-        let plane = Plane::about(middle);
-        let changed = |from: &Sides<'_>, to: &Sides<'_>, (closed, unknown)| -> Option<MultiPolygon> {
-            let was = united(plane, from.touched.iter().copied(), (closed, Unknown::Nowhere))?;
-            // a place that somebody else's zone holds, too, has not changed
-            let is = united(plane, to.all.iter(), (closed, unknown))?;
-            Some(less(&was, &is))
-        };
-        // where nobody knows whether a zone lies, water is counted as newly closed, and never as open
-        let entered = |closed| changed(new, old, (closed, Unknown::Nowhere));
-        let left = |closed| changed(old, new, (closed, Unknown::Anywhere));
-        let (closed, opened) = (entered(true)?, left(true)?);
+        let near = ByReach::of(old.touched.iter().chain(&new.touched).copied());
+        let (before, now) = (counted(old, &near)?, counted(new, &near)?);
+        let sheet = Sheet::about(before.iter().chain(&now).flat_map(Counted::polygons));
+        let lay = |zones| -> Vec<Laid<'_>> { Counted::laid(zones, sheet) };
+        let (before, now) = (lay(&before), lay(&now));
+        let entered = |closed| changed(&now, &before, closed, false);
+        let left = |closed| all_placed(&now, closed).then(|| changed(&before, &now, closed, true));
+        let (closed, opened) = (entered(true), left(true));
         Some(Self {
-            newly_closed_m2: closed.unsigned_area(),
-            no_longer_closed_m2: opened.unsigned_area(),
-            newly_in_a_zone_m2: entered(false)?.unsigned_area(),
-            no_longer_in_a_zone_m2: left(false)?.unsigned_area(),
-            newly_closed: plane.rings(&drawn(closed)),
-            no_longer_closed: plane.rings(&drawn(opened)),
+            newly_closed_m2: closed.area_m2,
+            no_longer_closed_m2: opened.as_ref().map(|opened| opened.area_m2),
+            newly_in_a_zone_m2: entered(false).area_m2,
+            no_longer_in_a_zone_m2: left(false).map(|left| left.area_m2),
+            unplaced: now.iter().filter(|laid| laid.zone.is_newly_unplaced()).count(),
+            newly_closed: closed.pieces,
+            no_longer_closed: opened.map(|opened| opened.pieces).unwrap_or_default(),
         })
     }
 }
 
-/// Whether a zone closes water, or at least restricts something there.
-fn counts(zone: &Zone, closed: bool) -> bool {
-    match ZoneWater::of(zone) {
-        ZoneWater::Closed => true,
-        ZoneWater::Limited => !closed,
-        ZoneWater::Unrestricted | ZoneWater::NoLaw => false,
+/// The water of the zones of one edition that differ, less all that the other edition has.
+///
+/// Where nobody knows whether a zone lies, water is counted as newly closed, and never as open.
+fn changed(from: &[Laid<'_>], to: &[Laid<'_>], closed: bool, and_perhaps: bool) -> Rest {
+    let counts = |laid: &&Laid<'_>| laid.zone.closes || !closed;
+    let is_here = |laid: &&Laid<'_>| matches!(laid.zone.place, Place::Here(_));
+    let was = from.iter().filter(counts).filter(|laid| laid.zone.is_touched).filter(is_here);
+    let is = to.iter().filter(counts).filter(|laid| and_perhaps || is_here(laid));
+    let (was, is): (Vec<&Piece>, Vec<&Piece>) =
+        (was.flat_map(|laid| &laid.pieces).collect(), is.flat_map(|laid| &laid.pieces).collect());
+    less(&was, &is)
+}
+
+/// Whether every zone that counts lies here or somewhere in particular.
+fn all_placed(zones: &[Laid<'_>], closed: bool) -> bool {
+    let counts = |laid: &&Laid<'_>| laid.zone.closes || !closed;
+    !zones.iter().filter(counts).any(|laid| matches!(laid.zone.place, Place::Anywhere))
+}
+
+/// The zones of an edition that count and differ, or may lie over those that do; none where one cannot be drawn.
+fn counted(side: &Sides<'_>, near: &ByReach) -> Option<Vec<Counted>> {
+    let touched: HashSet<*const Zone> = side.touched.iter().map(|zone| std::ptr::from_ref(*zone)).collect();
+    let mut found = Vec::new();
+    for zone in side.all {
+        let closes = match ZoneWater::of(zone) {
+            ZoneWater::Closed => true,
+            ZoneWater::Limited => false,
+            ZoneWater::Unrestricted | ZoneWater::NoLaw => continue,
+        };
+        let is_touched = touched.contains(&std::ptr::from_ref(zone));
+        let place = match (surrounds(zone), &zone.extent) {
+            (None, _) => Place::Anywhere,
+            (Some(boundary), _) if !is_touched && !near.may_meet(boundary) => continue,
+            (Some(boundary), Extent::Known(_)) => Place::Here(outline(boundary).ok()?),
+            (Some(boundary), Extent::Unknown { .. }) => Place::SomewhereIn(outline(boundary).ok()?),
+        };
+        found.push(Counted { closes, is_touched, place });
     }
+    Some(found)
 }
 
-fn first_place(zone: &Zone) -> Option<Position> {
-    match &zone.extent {
-        Extent::Known(boundary) => boundary.outlines().first()?.first().copied(),
-        Extent::Unknown { .. } => None,
-    }
-}
-
-/// How a zone counts whose line is not known.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-enum Unknown {
-    /// As no water: it is told by itself.
-    Nowhere,
-    /// As all the water in which it may lie.
-    Anywhere,
-}
-
-/// All water of those zones that count; none where a line cannot be drawn on the plane, or may be anywhere.
-fn united<'z>(
-    plane: Plane,
-    zones: impl Iterator<Item = &'z Zone>,
-    (closed, unknown): (bool, Unknown),
-) -> Option<MultiPolygon> {
-    let mut shapes = Vec::new();
-    for zone in zones.filter(|zone| counts(zone, closed)) {
-        match (&zone.extent, unknown) {
-            (Extent::Known(boundary), _) => shapes.extend(plane.shape(boundary).ok()?),
-            (Extent::Unknown { .. }, Unknown::Nowhere) => {}
-            (Extent::Unknown { somewhere_in, .. }, Unknown::Anywhere) => {
-                shapes.extend(plane.shape(somewhere_in.as_ref()?).ok()?);
-            }
+impl Counted {
+    fn polygons(&self) -> &[Polygon] {
+        match &self.place {
+            Place::Here(polygons) | Place::SomewhereIn(polygons) => polygons,
+            Place::Anywhere => &[],
         }
     }
-    Some(unary_union(&shapes))
+
+    fn laid(zones: &[Self], sheet: Sheet) -> Vec<Laid<'_>> {
+        zones.iter().map(|zone| Laid { zone, pieces: sheet.lay(zone.polygons()) }).collect()
+    }
+
+    fn is_newly_unplaced(&self) -> bool {
+        self.closes && self.is_touched && !matches!(self.place, Place::Here(_))
+    }
 }

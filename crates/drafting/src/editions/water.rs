@@ -1,14 +1,11 @@
 //! Water that a zone gained and lost, measured and drawn.
 
-use geo::{Area, BooleanOps, BoundingRect, MultiPolygon, Polygon};
 use takeline::{Boundary, Position};
 
-use super::plane::Plane;
+use super::sheet::{Piece, Sheet, less, outline};
 
 /// How closely what was gained and lost has to account for the two areas, as a share of the greater one; else neither is told.
 const PROMISED_SHARE: f64 = 1e-4;
-/// Pieces of less than this, in m², are not drawn.
-const LEAST_DRAWN_M2: f64 = 1.0;
 
 /// Water gained and lost.
 #[derive(Debug, Clone, PartialEq, Default)]
@@ -33,8 +30,8 @@ impl Water {
     ///
     /// # Accuracy
     ///
-    /// Lines are drawn to 5 mm, and what comes out has to account for the areas of the two boundaries to 0.01 %. Against areas
-    /// of GeographicLib: `water_tests.rs`.
+    /// Lines are drawn to 5 mm, pieces of less than 1 cm mean width are left out, and what comes out has to account for the areas
+    /// of the two boundaries to 0.01 %. Against areas of GeographicLib: `water_tests.rs`.
     ///
     /// # Examples
     ///
@@ -52,15 +49,16 @@ impl Water {
     /// ```
     #[must_use]
     pub fn between(old: &Boundary, new: &Boundary) -> Option<Self> {
-        let middle = old.outlines().first()?.first().copied()?;
-        let plane = Plane::about(middle);
-        let (before, after) = (plane.shape(old).ok()?, plane.shape(new).ok()?);
+        let (before, after) = (outline(old).ok()?, outline(new).ok()?);
+        let sheet = Sheet::about(before.iter().chain(&after));
+        let (before, after) = (sheet.lay(&before), sheet.lay(&after));
+        let (before, after): (Vec<&Piece>, Vec<&Piece>) = (before.iter().collect(), after.iter().collect());
         let (gained, lost) = (less(&after, &before), less(&before, &after));
         let water = Self {
-            gained_m2: gained.unsigned_area(),
-            lost_m2: lost.unsigned_area(),
-            gained: plane.rings(&drawn(gained)),
-            lost: plane.rings(&drawn(lost)),
+            gained_m2: gained.area_m2,
+            lost_m2: lost.area_m2,
+            gained: gained.pieces,
+            lost: lost.pieces,
         };
         water.adds_up(old.area_m2(), new.area_m2()).then_some(water)
     }
@@ -69,24 +67,4 @@ impl Water {
         let missed_m2 = (self.gained_m2 - self.lost_m2) - (new_m2 - old_m2);
         missed_m2.abs() <= PROMISED_SHARE * old_m2.max(new_m2) + 1.0
     }
-}
-
-/// What is in one shape and not in the other.
-pub(super) fn less(one: &MultiPolygon, other: &MultiPolygon) -> MultiPolygon {
-    // of shapes far apart nothing is lost to the grid on which they are cut
-    let apart = match (one.bounding_rect(), other.bounding_rect()) {
-        (Some(one), Some(other)) => {
-            one.max().x < other.min().x
-                || other.max().x < one.min().x
-                || one.max().y < other.min().y
-                || other.max().y < one.min().y
-        }
-        _ => true,
-    };
-    if apart { one.clone() } else { one.difference(other) }
-}
-
-/// The pieces that are worth drawing.
-pub(super) fn drawn(shape: MultiPolygon) -> MultiPolygon {
-    shape.into_iter().filter(|piece: &Polygon| piece.unsigned_area() >= LEAST_DRAWN_M2).collect()
 }

@@ -18,6 +18,7 @@ use takeline::track::{
 use takeline::{assess, binding, rule, track, transit};
 
 use super::{English, WayPhrase, Words};
+use crate::zones::compare_codes_tests::{self, CodeTable};
 
 const HEAD: &str = "\
 # Codes
@@ -252,6 +253,16 @@ impl Page {
         );
     }
 
+    /// Adds a table of codes without fields.
+    fn add_coded(&mut self, CodeTable { name, stands_under, rows }: CodeTable) {
+        write!(self.0, "\n## {name}\n\n{stands_under}\n\n| code | for example |\n|---|---|\n").unwrap();
+        for (code, words) in rows {
+            let words = words.replace('\u{a0}', " ").replace('|', "\\|");
+            assert!(!words.contains('\n'), "{words}");
+            writeln!(self.0, "| `{code}` | {words} |").unwrap();
+        }
+    }
+
     fn add_marks(&mut self) {
         self.add(
             Kind { name: "Problems of marks", stands_under: "They stand in `text_code` of a problem." },
@@ -297,6 +308,7 @@ fn codes_page_is_what_the_library_says() {
     page.add_fixes();
     page.add_tracks();
     page.add_marks();
+    compare_codes_tests::tables().into_iter().for_each(|table| page.add_coded(table));
     if std::env::var_os("UPDATE_CODES").is_some() {
         std::fs::write(&path, &page.0).unwrap();
     }

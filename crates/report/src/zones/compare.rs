@@ -1,12 +1,16 @@
 //! The document of two editions compared.
 
+use std::collections::HashSet;
+
 use serde::{Serialize, Serializer};
 use takeline::Position;
 use takeline::zone::{Extent, Zone, ZoneFile};
 use takeline_drafting::editions::{
-    Comparison, Division, Effect, ExtentChange, FileChange, LineChange, Told, VertexAt, ZoneChange, ZoneWater,
+    CircleChange, Comparison, Division, EdgeChange, Effect, ExtentChange, FileChange, LineChange, SideChange,
+    Told, VertexAt, WholeRing, ZoneChange, ZoneWater,
 };
 
+use super::compare_line::{line_fact, runs_words, side_words};
 use super::compare_words as said;
 use crate::ExitStatus;
 use crate::words::{Spoken, Words};
@@ -31,6 +35,8 @@ pub struct CompareDocument<'a> {
     pub newly_in_a_zone_m2: Option<f64>,
     /// Water where no zone restricts anything any more, m².
     pub no_longer_in_a_zone_m2: Option<f64>,
+    /// How many zones that close water came, or changed, and lie nobody knows where; their water is in no figure.
+    pub closed_somewhere: Option<usize>,
     /// Zones that only the new edition has.
     pub added: Vec<WholeZoneDocument>,
     /// Zones that only the old edition has.
@@ -135,8 +141,20 @@ pub struct ChangedZoneDocument {
     pub lost_m2: Option<f64>,
     /// Whether the water is that of one reading of edges that are not stated.
     pub one_reading: bool,
+    /// Edges between the same vertices that run another way.
+    pub edges: Vec<RestatedDocument>,
+    /// Sides between the same vertices that are of another kind.
+    pub sides: Vec<RestatedDocument>,
+    /// Circles with another centre or radius.
+    pub circles: Vec<ChangedCircleDocument>,
+    /// Rings and circles that are new, in the numbers of the new edition.
+    pub rings_added: Vec<RingDocument>,
+    /// Rings and circles that are gone, in the numbers of the old one.
+    pub rings_removed: Vec<RingDocument>,
     /// How the line changed.
     pub line: Vec<String>,
+    /// In step with `line`: codes.
+    pub line_codes: Vec<&'static str>,
     /// In step with `line`: what that does.
     #[serde(serialize_with = "effect_codes")]
     pub line_effects: Vec<Effect>,
@@ -185,6 +203,44 @@ pub struct VertexDocument {
     pub longitude_deg: f64,
 }
 
+/// An edge or a side that is stated in another way.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct RestatedDocument {
+    /// The vertex that it leaves, in the new edition.
+    #[serde(flatten)]
+    pub at: VertexDocument,
+    /// What it was, in words.
+    pub was: String,
+    /// What it is, in words.
+    pub is: String,
+}
+
+/// A circle with another centre or radius.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct ChangedCircleDocument {
+    /// How far its centre moved.
+    pub metres: f64,
+    /// Its radius in the old edition, m.
+    pub old_radius_m: f64,
+    /// Its radius, m.
+    pub radius_m: f64,
+    /// Its centre, degrees.
+    pub latitude_deg: f64,
+    /// Its centre, degrees.
+    pub longitude_deg: f64,
+}
+
+/// A ring or a circle that only one edition has.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct RingDocument {
+    /// The part it is of, or is, from 1.
+    pub part: usize,
+    /// The ring, from 1; none for a circle.
+    pub ring: Option<usize>,
+    /// How many vertices it has; none for a circle.
+    pub vertices: Option<usize>,
+}
+
 /// What differs of a file itself.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct ChangedFileDocument {
@@ -223,9 +279,10 @@ impl<'a> CompareDocument<'a> {
             old,
             new,
             newly_closed_m2: water.map(|water| water.newly_closed_m2),
-            no_longer_closed_m2: water.map(|water| water.no_longer_closed_m2),
+            no_longer_closed_m2: water.and_then(|water| water.no_longer_closed_m2),
             newly_in_a_zone_m2: water.map(|water| water.newly_in_a_zone_m2),
-            no_longer_in_a_zone_m2: water.map(|water| water.no_longer_in_a_zone_m2),
+            no_longer_in_a_zone_m2: water.and_then(|water| water.no_longer_in_a_zone_m2),
+            closed_somewhere: water.map(|water| water.unplaced),
             added: comparison.added.iter().map(|zone| whole(zone, true)).collect(),
             removed: comparison.removed.iter().map(|zone| whole(zone, false)).collect(),
             renamed: comparison.changed.iter().filter_map(renamed).collect(),
@@ -254,9 +311,14 @@ impl<'a> CompareDocument<'a> {
         }
         let (changed, added, removed) = (self.changed.len(), self.added.len(), self.removed.len());
         let closed = match self.newly_closed_m2 {
-            None => "CLOSED NOW, open before: not measured".to_owned(),
-            Some(m2) if m2 < 1.0 => "CLOSED NOW, open before: no water".to_owned(),
-            Some(m2) => format!("CLOSED NOW, open before: {}", self.words.area(m2)),
+            None => "not measured".to_owned(),
+            Some(m2) if m2 < 1.0 => "no water".to_owned(),
+            Some(m2) => self.words.area(m2),
+        };
+        let closed = match self.closed_somewhere {
+            None | Some(0) => format!("CLOSED NOW, open before: {closed}"),
+            // short, since the first three lines are the answer on a small screen
+            Some(_) => format!("CLOSED NOW: {closed} or more, see below"),
         };
         let [stricter, undecided, looser] =
             [Effect::Stricter, Effect::Undecided, Effect::Looser].map(|effect| self.told(effect).len());
@@ -267,25 +329,20 @@ impl<'a> CompareDocument<'a> {
         ]
     }
 
-    /// Whether a zone came or went because others were split or joined.
-    fn how_divided(&self, zone_id: &str) -> &'static str {
-        let names = |one: &DividedDocument| one.from.iter().chain(&one.into).any(|id| id == zone_id);
-        if self.split.iter().any(names) {
-            " (a zone was split, see below)"
-        } else if self.joined.iter().any(names) {
-            " (zones were joined, see below)"
-        } else {
-            ""
-        }
-    }
-
     /// All that has an effect, each with the name of its zone or file in front.
     pub(super) fn told(&self, effect: Effect) -> Vec<(String, String)> {
         let mut told: Vec<(String, String)> = Vec::new();
+        let (split, joined) = (named(&self.split), named(&self.joined));
+        // whether a zone came or went because others were split or joined
+        let how_divided = |zone_id: &str| match (split.contains(zone_id), joined.contains(zone_id)) {
+            (true, _) => " (a zone was split, see below)",
+            (false, true) => " (zones were joined, see below)",
+            (false, false) => "",
+        };
         for (zones, what) in [(&self.added, "new zone"), (&self.removed, "the zone is gone")] {
             let with = zones.iter().filter(|zone| zone.effect == effect);
             told.extend(with.map(|zone| {
-                let how = self.how_divided(&zone.zone_id);
+                let how = how_divided(&zone.zone_id);
                 (zone.name.clone(), format!("{what}{how}: {}", zone.rule))
             }));
         }
@@ -303,6 +360,11 @@ impl<'a> CompareDocument<'a> {
     }
 }
 
+/// The ids of all zones that were split or joined.
+fn named(divided: &[DividedDocument]) -> HashSet<&str> {
+    divided.iter().flat_map(|one| one.from.iter().chain(&one.into)).map(String::as_str).collect()
+}
+
 impl EditionFileDocument {
     fn of(file: &ZoneFile) -> Self {
         Self {
@@ -312,22 +374,6 @@ impl EditionFileDocument {
             edition: file.edition.clone(),
         }
     }
-}
-
-/// What it does that water is now in a zone.
-fn entering(zone: &Zone) -> Effect {
-    match ZoneWater::of(zone) {
-        // where it sets another rule aside, it may loosen
-        ZoneWater::Closed | ZoneWater::Limited if zone.overrides.is_empty() => Effect::Stricter,
-        ZoneWater::Closed | ZoneWater::Limited => Effect::Undecided,
-        ZoneWater::Unrestricted | ZoneWater::NoLaw => Effect::Reference,
-    }
-}
-
-/// What it does that water is no longer in a zone.
-fn leaving(zone: &Zone) -> Effect {
-    let effect = entering(zone);
-    if effect == Effect::Stricter { Effect::Looser } else { effect }
 }
 
 impl WholeZoneDocument {
@@ -342,7 +388,7 @@ impl WholeZoneDocument {
             water: ZoneWater::of(zone).code(),
             area_m2,
             rule: said::rule(words, zone),
-            effect: if is_new { entering(zone) } else { leaving(zone) },
+            effect: if is_new { Effect::of_entering(zone) } else { Effect::of_leaving(zone) },
         }
     }
 }
@@ -388,7 +434,7 @@ impl ChangedZoneDocument {
         let is_measured = matches!(zone.extent, ExtentChange::Same | ExtentChange::Line(_));
         let water = line.map(|line| line.water.as_ref().map(|water| (water.gained_m2, water.lost_m2)));
         let water = if is_measured { water.unwrap_or(Some((0.0, 0.0))) } else { None };
-        let (texts, line_effects) = line_said(words, zone).into_iter().unzip();
+        let line_told = zone.line_told();
         let (rules, rules_codes, rules_effects) = told(words, &zone.changes);
         Self {
             zone_id: zone.new.id.0.clone(),
@@ -407,8 +453,14 @@ impl ChangedZoneDocument {
             gained_m2: water.map(|water| water.0),
             lost_m2: water.map(|water| water.1),
             one_reading: line.is_some_and(|line| line.is_one_reading),
-            line: texts,
-            line_effects,
+            edges: line.map(edges).unwrap_or_default(),
+            sides: line.map(sides).unwrap_or_default(),
+            circles: line.map(circles).unwrap_or_default(),
+            rings_added: line.map(|line| rings(&line.rings_added)).unwrap_or_default(),
+            rings_removed: line.map(|line| rings(&line.rings_removed)).unwrap_or_default(),
+            line: line_told.iter().map(|told| line_fact(words, &told.fact)).collect(),
+            line_codes: line_told.iter().map(|told| told.fact.code()).collect(),
+            line_effects: line_told.iter().map(|told| told.effect).collect(),
             rules,
             rules_codes,
             rules_effects,
@@ -434,6 +486,43 @@ fn moved(line: &LineChange) -> Vec<MovedVertexDocument> {
     line.moved.iter().map(one).collect()
 }
 
+fn edges(line: &LineChange) -> Vec<RestatedDocument> {
+    let one = |edge: &EdgeChange| RestatedDocument {
+        at: VertexDocument::of(&edge.at),
+        was: runs_words(&edge.runs.from),
+        is: runs_words(&edge.runs.to),
+    };
+    line.edges.iter().map(one).collect()
+}
+
+fn sides(line: &LineChange) -> Vec<RestatedDocument> {
+    let one = |side: &SideChange| RestatedDocument {
+        at: VertexDocument::of(&side.at),
+        was: side_words(&side.side.from),
+        is: side_words(&side.side.to),
+    };
+    line.sides.iter().map(one).collect()
+}
+
+fn circles(line: &LineChange) -> Vec<ChangedCircleDocument> {
+    let one = |circle: &CircleChange| {
+        let (latitude_deg, longitude_deg) = degrees(circle.centre.to);
+        ChangedCircleDocument {
+            metres: circle.moved.metres(),
+            old_radius_m: circle.radius.from.metres(),
+            radius_m: circle.radius.to.metres(),
+            latitude_deg,
+            longitude_deg,
+        }
+    };
+    line.circles.iter().map(one).collect()
+}
+
+fn rings(whole: &[WholeRing]) -> Vec<RingDocument> {
+    let one = |ring: &WholeRing| RingDocument { part: ring.part, ring: ring.ring, vertices: ring.vertices };
+    whole.iter().map(one).collect()
+}
+
 fn extent_code(extent: &ExtentChange) -> &'static str {
     match extent {
         ExtentChange::Same => "same",
@@ -442,61 +531,6 @@ fn extent_code(extent: &ExtentChange) -> &'static str {
         ExtentChange::BecameUnknown => "became-unknown",
         ExtentChange::StillUnknown | _ => "still-unknown",
     }
-}
-
-/// How the line changed and what that does: water first.
-fn line_said(words: &dyn Words, zone: &ZoneChange<'_>) -> Vec<(String, Effect)> {
-    let line = match &zone.extent {
-        ExtentChange::Same => return Vec::new(),
-        ExtentChange::Line(line) => line,
-        ExtentChange::BecameKnown => {
-            return vec![("the line, not known before, is given now".into(), Effect::Undecided)];
-        }
-        ExtentChange::BecameUnknown => {
-            return vec![("where the zone lies was known, and is not any more".into(), Effect::Undecided)];
-        }
-        ExtentChange::StillUnknown | _ => {
-            return vec![(
-                "where the zone lies is not known; what is said of it changed".into(),
-                Effect::Undecided,
-            )];
-        }
-    };
-    let mut said = Vec::new();
-    let reading = if line.is_one_reading { ", sides that nobody states read as geodesics" } else { "" };
-    match (&line.same_to, &line.water) {
-        (Some(to), _) => {
-            let to = said::metres(to.metres());
-            said.push((
-                format!("the line is the same to {to}, as closely as it is printed"),
-                Effect::Reference,
-            ));
-        }
-        (None, None) => {
-            said.push((
-                "the line changed; the water gained and lost could not be measured".into(),
-                Effect::Undecided,
-            ));
-        }
-        (None, Some(water)) => {
-            let area = |m2: f64| words.area(m2);
-            if water.gained_m2 >= 1.0 {
-                let text = format!("{} of water is new in the zone{reading}", area(water.gained_m2));
-                said.push((text, entering(zone.new)));
-            }
-            if water.lost_m2 >= 1.0 {
-                let text = format!("{} of water is no longer in the zone{reading}", area(water.lost_m2));
-                said.push((text, leaving(zone.old)));
-            }
-        }
-    }
-    // how it is stated may move where the line is taken to be
-    let restated = |text: &String| text.starts_with("side from");
-    said.extend(said::line(line).into_iter().map(|text| {
-        let effect = if restated(&text) { Effect::Undecided } else { Effect::Reference };
-        (text, effect)
-    }));
-    said
 }
 
 fn told(words: &dyn Words, changes: &[Told]) -> (Vec<String>, Vec<&'static str>, Vec<Effect>) {

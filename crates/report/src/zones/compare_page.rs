@@ -1,16 +1,20 @@
 //! Two editions compared, as one self-contained page.
 
+use std::collections::{HashMap, HashSet};
+
 use maud::{DOCTYPE, Markup, html};
 use takeline::zone::{Extent, Zone};
 use takeline::{PartSpec, Position, RingSpec};
-use takeline_drafting::editions::{Effect, LineChange, ZoneChange};
+use takeline_drafting::editions::{Effect, LineChange, MovedVertex, VertexAt, ZoneChange};
 
 use super::compare::{ChangedZoneDocument, CompareDocument};
+use super::compare_line::vertex;
 use super::compare_picture::{hatches, legend, picture};
-use super::compare_text::{HEADINGS, LIMITS, renamed_lines, water_lines};
+use super::compare_text::{HEADINGS, LIMITS, MOST_SHOWN, more, renamed_lines, water_lines};
 use super::compare_words as said;
 use crate::drawing::{COLOURS, DRAWING_STYLE};
 use crate::lines::sanitised;
+use crate::words::Spoken;
 use crate::{figures, html_page, written};
 
 const STYLE: &str = include_str!("compare.css");
@@ -49,16 +53,38 @@ pub fn compare_page(document: &CompareDocument<'_>) -> String {
                         @if effect != Effect::Reference { (told(document, effect, heading)) }
                     }
                     (renamed(document))
-                    @for (number, (zone, change)) in document.changed.iter().zip(&document.comparison.changed).enumerate() {
+                    @let zones = shown(document);
+                    @if zones.len() < document.changed.len() {
+                        p { (more(document.changed.len() - zones.len(), "zone that differs", "zones that differ")) }
+                    }
+                    @for (number, (zone, change)) in zones.into_iter().enumerate() {
                         (changed(document, number, zone, change))
                     }
                     (files(document))
-                    p .fine { (LIMITS) }
+                    section {
+                        h2 { "Bear in mind" }
+                        ul {
+                            li { (LIMITS) }
+                            @for caution in document.words.cautions() { li { (caution) } }
+                        }
+                    }
                 }
             }
         }
     };
     written::markup(page.into_string())
+}
+
+/// The zones that have a section of their own: of very many, those of which more differs than what they are called.
+fn shown<'d>(document: &'d CompareDocument<'_>) -> Vec<(&'d ChangedZoneDocument, &'d ZoneChange<'d>)> {
+    let all = || document.changed.iter().zip(&document.comparison.changed);
+    if document.changed.len() <= MOST_SHOWN {
+        return all().collect();
+    }
+    let is_told = |zone: &&(&ChangedZoneDocument, &ZoneChange<'_>)| {
+        zone.0.line_effects.iter().chain(&zone.0.rules_effects).any(|effect| *effect != Effect::Reference)
+    };
+    all().filter(|zone| is_told(&zone)).take(MOST_SHOWN).collect()
 }
 
 fn editions(document: &CompareDocument<'_>) -> Markup {
@@ -89,7 +115,10 @@ fn renamed(document: &CompareDocument<'_>) -> Markup {
     html! {
         @if !lines.is_empty() {
             h2 { "Renamed, split, joined" }
-            ul { @for line in lines { li { (sanitised(&line)) } } }
+            ul {
+                @for line in lines.iter().take(MOST_SHOWN) { li { (sanitised(line)) } }
+                @if lines.len() > MOST_SHOWN { li { (more(lines.len() - MOST_SHOWN, "line", "lines")) } }
+            }
         }
     }
 }
@@ -109,7 +138,7 @@ fn changed(
             @if !zone.line.is_empty() {
                 ul { @for text in &zone.line { li { (sanitised(text)) } } }
             }
-            @if let Some(line) = change.line() { (vertices(change, line)) }
+            @if let Some(line) = change.line() { (vertices(document.words, change, line)) }
             (rules(document, change))
         }
     }
@@ -143,13 +172,13 @@ fn rows(zone: &Zone) -> Vec<Row> {
 }
 
 /// Old and new vertices beside each other, in the order of the new edition.
-fn vertices(change: &ZoneChange<'_>, line: &LineChange) -> Markup {
+fn vertices(words: Spoken<'_>, change: &ZoneChange<'_>, line: &LineChange) -> Markup {
     let all = rows(change.new);
-    let is_here = |row: &Row, at: &takeline_drafting::editions::VertexAt| {
-        (row.part, row.ring, row.vertex) == (at.part, at.ring, at.vertex)
-    };
-    let moved_of = |row: &Row| line.moved.iter().find(|moved| is_here(row, &moved.to));
-    let is_new = |row: &Row| line.added.iter().any(|at| is_here(row, at)) || is_in_new_ring(row, line);
+    let number = |at: &VertexAt| (at.part, at.ring, at.vertex);
+    let moved: HashMap<_, &MovedVertex> = line.moved.iter().map(|moved| (number(&moved.to), moved)).collect();
+    let added: HashSet<_> = line.added.iter().map(number).collect();
+    let moved_of = |row: &Row| moved.get(&(row.part, row.ring, row.vertex)).copied();
+    let is_new = |row: &Row| added.contains(&(row.part, row.ring, row.vertex)) || is_in_new_ring(row, line);
     let is_long = all.len() > LONG_TABLE;
     let kept: Vec<&Row> =
         all.iter().filter(|row| !is_long || moved_of(row).is_some() || is_new(row)).take(MOST_ROWS).collect();
@@ -163,11 +192,11 @@ fn vertices(change: &ZoneChange<'_>, line: &LineChange) -> Markup {
                         @let moved = moved_of(row);
                         tr .changed[moved.is_some() || is_new(row)] {
                             td { (row_name(row)) }
-                            td .place { (figures::position(row.position)) }
+                            (place(row.position))
                             @match moved {
                                 Some(moved) => {
-                                    td .place { (figures::position(moved.from.position)) }
-                                    td { (said::metres(moved.by.metres())) " towards " (format!("{:03.0}°", moved.towards.degrees())) }
+                                    (place(moved.from.position))
+                                    td { (said::metres(moved.by.metres())) " towards " (words.bearing(moved.towards)) }
                                 }
                                 None if is_new(row) => { td { "not there" } td { "new" } }
                                 None => { td { "the same" } td { "" } }
@@ -175,13 +204,19 @@ fn vertices(change: &ZoneChange<'_>, line: &LineChange) -> Markup {
                         }
                     }
                     @for at in line.removed.iter().take(MOST_ROWS) {
-                        tr .changed { td { "old " (said::vertex(at)) } td { "gone" } td .place { (figures::position(at.position)) } td { "" } }
+                        tr .changed { td { "old " (vertex(at)) } td { "gone" } (place(at.position)) td { "" } }
                     }
                 }
             }
             @if is_long { p .fine { "Of " (all.len()) " vertices only those that changed are listed, " (MOST_ROWS) " at most; the JSON has all." } }
         }
     }
+}
+
+/// A position in a cell, broken between latitude and longitude where the screen is narrow.
+fn place(position: Position) -> Markup {
+    let text = figures::position(position);
+    html! { td .place { @for part in text.split(' ') { span { (part) } " " } } }
 }
 
 fn is_in_new_ring(row: &Row, line: &LineChange) -> bool {

@@ -28,8 +28,13 @@ pub fn compare_text(document: &CompareDocument<'_>, width: usize) -> String {
             continue;
         }
         page.heading(heading);
-        for (of, text) in told {
+        // what may be done is told whole, however long it is
+        let shown = if effect == Effect::Reference { MOST_SHOWN } else { told.len() };
+        for (of, text) in told.iter().take(shown) {
             page.paragraph("  ", &format!("{of}: {text}"));
+        }
+        if told.len() > shown {
+            page.paragraph("  ", &more(told.len() - shown, "change", "changes"));
         }
     }
     renamed(document, &mut page);
@@ -42,8 +47,20 @@ pub fn compare_text(document: &CompareDocument<'_>, width: usize) -> String {
         }
     }
     page.field("Alike", &counted(document.unchanged, "zone", "zones"));
-    page.paragraph("", LIMITS);
+    page.heading("Bear in mind");
+    page.paragraph("  ", LIMITS);
+    for caution in document.words.cautions() {
+        page.paragraph("  ", caution);
+    }
     page.finish()
+}
+
+/// So many names, lines and zones are shown where none of them says what may be done; the JSON has all.
+pub(super) const MOST_SHOWN: usize = 200;
+
+/// That there is more, and where.
+pub(super) fn more(count: usize, one: &str, many: &str) -> String {
+    format!("and {} more, all in the JSON", counted(count, one, many))
 }
 
 /// What a comparison does not know.
@@ -68,7 +85,11 @@ pub(super) fn water_lines(document: &CompareDocument<'_>) -> Vec<String> {
         let area_m2 = area_m2.filter(|area_m2| *area_m2 >= 1.0)?;
         Some(format!("{label}: {}", document.words.area(area_m2)))
     };
-    figures.into_iter().filter_map(line).collect()
+    let unplaced = document.closed_somewhere.filter(|count| *count > 0).map(|count| {
+        let zones = counted(count, "zone that closes water is", "zones that close water are");
+        format!("{zones} new or changed, and nobody knows where: that water is in no figure")
+    });
+    unplaced.into_iter().chain(figures.into_iter().filter_map(line)).collect()
 }
 
 fn renamed(document: &CompareDocument<'_>, page: &mut Page) {
@@ -77,8 +98,11 @@ fn renamed(document: &CompareDocument<'_>, page: &mut Page) {
         return;
     }
     page.heading("Renamed, split, joined");
-    for line in lines {
-        page.paragraph("  ", &line);
+    for line in lines.iter().take(MOST_SHOWN) {
+        page.paragraph("  ", line);
+    }
+    if lines.len() > MOST_SHOWN {
+        page.paragraph("  ", &more(lines.len() - MOST_SHOWN, "line", "lines"));
     }
 }
 

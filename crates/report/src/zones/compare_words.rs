@@ -2,10 +2,9 @@
 
 use takeline::rule::{Access, CommonName, Condition, Possession};
 use takeline::zone::{Datum, Effective, LineBelongs, Override, Status, Zone};
-use takeline::{EdgeModel, Side, SideKind};
-use takeline_drafting::editions::{Change, FromTo, LineChange, PermitOf, VertexAt, WholeRing};
+use takeline_drafting::editions::{Change, FromTo, PermitOf};
 
-use crate::words::{Words, each};
+use crate::words::{FieldPhrase, Words, each};
 
 /// What changed, in words: alone, or with what it was and is.
 #[derive(Debug)]
@@ -136,10 +135,21 @@ fn said_of_the_source(words: &dyn Words, change: &Change) -> Option<Said> {
         Change::Instrument(name) => both("instrument", name, Clone::clone),
         Change::Clause(clause) => optional("clause", clause),
         Change::Url(url) => optional("where it was read", url),
+        Change::AsPublished { count, first } => {
+            let label = format!("positions as printed, {count} of them; the first");
+            optional(&label, first)
+        }
+        Change::Proofread(record) => both("proofread", record, |record| {
+            record
+                .as_ref()
+                .map_or_else(|| "not yet".to_owned(), |record| words.field(&FieldPhrase::Proofread(record)))
+        }),
         Change::Retrieved(day) => both("read on", day, date),
         Change::Licence(licence) => optional("licence", licence),
         Change::FileTitle(title) => optional("title", title),
         Change::FileEdition(edition) => optional("edition", edition),
+        Change::FileIssued(day) => both("issued", day, date),
+        Change::FilePublisher(name) => optional("publisher", name),
         Change::ValidUntil(until) => both("the file holds until", until, |until| {
             until.map_or_else(|| "not given".to_owned(), |until| until.to_string())
         }),
@@ -306,88 +316,4 @@ pub(super) fn metres(length_m: f64) -> String {
     } else {
         format!("{:.2} km", length_m / 1000.0)
     }
-}
-
-/// How the line itself changed, in single sentences.
-pub(super) fn line(change: &LineChange) -> Vec<String> {
-    let mut said = Vec::new();
-    if !change.moved.is_empty() {
-        let most_m = change.moved.iter().map(|moved| moved.by.metres()).fold(0.0, f64::max);
-        let count = counted(change.moved.len(), "vertex moved", "vertices moved");
-        let at_most = if most_m < 0.01 { "" } else { " at most" };
-        said.push(format!("{count}, by {}{at_most}", metres(most_m)));
-    }
-    for (list, one, many) in [
-        (&change.added, "vertex is new", "vertices are new"),
-        (&change.removed, "vertex is gone", "vertices are gone"),
-    ] {
-        if !list.is_empty() {
-            said.push(counted(list.len(), one, many));
-        }
-    }
-    said.extend(change.circles.iter().map(|circle| {
-        let radius = both("radius", &circle.radius, |radius| format!("{} m", radius.metres()));
-        format!("the centre of a circle moved by {}; {}", metres(circle.moved.metres()), radius.text())
-    }));
-    let whole = |ring: &WholeRing, what: &str| match ring.ring {
-        None => format!("a circle is {what}"),
-        Some(1) => format!("part {} is {what}", ring.part),
-        Some(_) => format!("a hole in part {} is {what}", ring.part),
-    };
-    said.extend(change.rings_added.iter().map(|ring| whole(ring, "new")));
-    said.extend(change.rings_removed.iter().map(|ring| whole(ring, "gone")));
-    said.extend(edges(change));
-    said
-}
-
-fn edges(change: &LineChange) -> Vec<String> {
-    const SHOWN: usize = 6;
-    let edges = change.edges.iter().map(|edge| {
-        let label = format!("side from {} runs", vertex(&edge.at));
-        both(&label, &edge.runs, |model| runs(model).to_owned()).text()
-    });
-    let sides = change.sides.iter().map(|side| {
-        let label = format!("side from {} is", vertex(&side.at));
-        both(&label, &side.side, side_words).text()
-    });
-    let mut said: Vec<String> = edges.chain(sides).collect();
-    if said.len() > SHOWN {
-        let more = said.len() - SHOWN;
-        said.truncate(SHOWN);
-        said.push(format!("and {more} more sides, all in the JSON"));
-    }
-    said
-}
-
-/// The name of a vertex, by the new edition's numbers.
-pub(super) fn vertex(at: &VertexAt) -> String {
-    match (at.part, at.ring) {
-        (1, 1) => format!("vertex {}", at.vertex),
-        (1, ring) => format!("vertex {} of hole {}", at.vertex, ring - 1),
-        (part, 1) => format!("vertex {} of part {part}", at.vertex),
-        (part, ring) => format!("vertex {} of hole {} in part {part}", at.vertex, ring - 1),
-    }
-}
-
-/// How an edge runs.
-pub(super) fn runs(model: &EdgeModel) -> &'static str {
-    match model {
-        EdgeModel::Geodesic => "as a geodesic",
-        EdgeModel::RhumbLine => "as a rhumb line",
-        EdgeModel::PlateCarree => "straight in longitude and latitude",
-        EdgeModel::Arc(_) => "along an arc",
-        EdgeModel::Unstated => "in a way that nobody states",
-    }
-}
-
-fn side_words(side: &Side) -> String {
-    let kind = match side.kind {
-        SideKind::Open => "open water",
-        SideKind::Shore => "the shore",
-        SideKind::Mouth => "a mouth",
-        SideKind::Unresolved => "not supplied",
-    };
-    let level = side.level.as_ref().map_or_else(String::new, |level| format!(" at {level}"));
-    let doubt = side.uncertainty.map_or_else(String::new, |by| format!(" (±{} m)", by.metres()));
-    format!("{kind}{level}{doubt}")
 }

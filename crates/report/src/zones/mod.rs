@@ -5,6 +5,9 @@ mod check;
 mod check_tests;
 mod check_words;
 mod compare;
+#[cfg(test)]
+pub(crate) mod compare_codes_tests;
+mod compare_line;
 mod compare_page;
 mod compare_picture;
 #[cfg(test)]
@@ -20,8 +23,9 @@ mod show;
 
 pub use check::{CheckDocument, CheckedFileDocument, FindingDocument, check_text};
 pub use compare::{
-    ChangedFileDocument, ChangedZoneDocument, CompareDocument, DividedDocument, EditionFileDocument,
-    MovedVertexDocument, RenamedDocument, VertexDocument, WholeZoneDocument,
+    ChangedCircleDocument, ChangedFileDocument, ChangedZoneDocument, CompareDocument, DividedDocument,
+    EditionFileDocument, MovedVertexDocument, RenamedDocument, RestatedDocument, RingDocument,
+    VertexDocument, WholeZoneDocument,
 };
 pub use compare_page::compare_page;
 pub use compare_text::compare_text;
