@@ -153,8 +153,10 @@ fn a_folder_is_held_to_its_manifest() {
             "45.12 -30.12",
             "--rear",
             "45.13 -30.12",
-            "--to-m",
-            "500",
+            "--near-m",
+            "100",
+            "--far-m",
+            "1400",
         ],
         &["zones", "compare", "zones", "zones"],
     ];
