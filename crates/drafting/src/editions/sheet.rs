@@ -9,7 +9,7 @@ use geo::algorithm::bool_ops::unary_union;
 use geo::{Area, BooleanOps, BoundingRect, Coord, LineString, MultiPolygon, Polygon};
 use rstar::primitives::{GeomWithData, Rectangle};
 use rstar::{AABB, RTree};
-use takeline::{Boundary, Metres, NoOutline, Position};
+use takeline::{Boundary, Longitude, Metres, NoOutline, Position};
 
 use super::plane::{Stretch, laid};
 
@@ -97,7 +97,8 @@ impl Sheet {
 /// The longitudes of a polygon: its west from 0° to 360°, its east beyond that.
 fn span_deg(polygon: &Polygon) -> Option<(f64, f64)> {
     let bounds = polygon.bounding_rect()?;
-    let west = bounds.min().x.rem_euclid(360.0);
+    let signed = Longitude::wrapping(bounds.min().x).degrees();
+    let west = if signed < 0.0 { signed + 360.0 } else { signed };
     Some((west, west + bounds.width()))
 }
 
