@@ -308,7 +308,9 @@ fn codes_page_is_what_the_library_says() {
     page.add_fixes();
     page.add_tracks();
     page.add_marks();
-    compare_codes_tests::tables().into_iter().for_each(|table| page.add_coded(table));
+    for table in compare_codes_tests::tables() {
+        page.add_coded(table);
+    }
     if std::env::var_os("UPDATE_CODES").is_some() {
         std::fs::write(&path, &page.0).unwrap();
     }
