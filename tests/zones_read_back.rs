@@ -273,6 +273,10 @@ fn check_says_what_else_a_file_is_and_wants_a_figure_for_a_zone() {
 #[test]
 fn a_shore_that_nobody_has_supplied_is_said_beside_every_figure() {
     let folder = folder(&["shore-waters.json"]);
+    let coast = "coast/marrowick.geojson";
+    fs::create_dir(folder.path().join("coast")).unwrap();
+    let demo = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../demo-data");
+    fs::copy(demo.join(coast), folder.path().join(coast)).unwrap();
     let shown = ran(
         &folder,
         &["zones", "show", "zones/shore-waters.json", "--zone", "long-strand", "--width", "200"],
