@@ -1,4 +1,5 @@
-//! GPX: each route, and each segment of a track, walks round one zone. WGS 84 by the format.
+//! GPX: each route and each track walks round one zone; of several segments each has to come back to where it began. WGS 84 by the
+//! format.
 
 use serde_json::Value;
 
@@ -35,7 +36,10 @@ pub(super) fn read(bytes: &[u8]) -> Result<Layer, ImportFault> {
     for (at, track) in root.all("trk").enumerate() {
         let place = format!("track {}", at + 1);
         let lines = track.all("trkseg").map(|segment| line(segment.all("trkpt"), &mut notes, &place));
-        let lines = lines.collect::<Result<_, _>>()?;
+        let mut lines: Vec<Line> = lines.collect::<Result<_, _>>()?;
+        // a ring that was walked in two goes is no two rings, each closed by a side that nobody walked
+        let is_one_walk = lines.len() == 1;
+        lines.iter_mut().for_each(|line| line.is_meant_closed = is_one_walk);
         let others = |segment: &Element| segment.children.len() - segment.all("trkpt").count();
         notes.count_lost("what segments say beside their points", track.all("trkseg").map(others).sum());
         features.push(feature(track, place, (lines, &mut notes)));

@@ -239,6 +239,24 @@ fn a_geopackage_whose_shapes_have_another_system_than_their_layer_is_refused() {
 }
 
 #[test]
+fn a_ring_walked_in_two_goes_is_no_two_rings() {
+    let point = |(lat, lon): (f64, f64)| format!("<trkpt lat=\"{lat}\" lon=\"{lon}\"/>");
+    let segment = |points: &[(f64, f64)]| -> String {
+        format!("<trkseg>{}</trkseg>", points.iter().copied().map(point).collect::<String>())
+    };
+    let track = |segments: &[String]| format!("<gpx><trk><name>Ring</name>{}</trk></gpx>", segments.concat());
+    let south = [(45.10, -30.20), (45.10, -30.15), (45.10, -30.10), (45.15, -30.10)];
+    let north = [(45.20, -30.10), (45.20, -30.15), (45.20, -30.20), (45.15, -30.20)];
+    let why = refused("a.gpx", &track(&[segment(&south), segment(&north)]));
+    assert!(why.contains("track 1") && why.contains("line"), "{why}");
+    // in one go it is a ring, and two closed rings are two parts
+    let whole: Vec<(f64, f64)> = south.into_iter().chain(north).collect();
+    read("a.gpx", &track(&[segment(&whole)]));
+    let closed = |ring: &[(f64, f64)]| segment(&ring.iter().chain(ring.first()).copied().collect::<Vec<_>>());
+    read("a.gpx", &track(&[closed(&south), closed(&north)]));
+}
+
+#[test]
 fn what_other_programs_say_in_gpx_comes_over() {
     let gpx = "<gpx xmlns:o=\"http://example.invalid\"><metadata/><trk><name>Cove</name><link href=\"x\"/><extensions><o:id>cove</o:id>\
          <o:take>none</o:take><o:more><o:a/></o:more></extensions><trkseg><trkpt lat=\"45.11\" lon=\"-30.13\"><sym>a</sym></trkpt>\
