@@ -141,9 +141,8 @@ pub(super) fn of_possession(from: Possession, to: Possession) -> Effect {
 /// What the terms of crossing do: those that are the same are left out, and each of the others has to point the same way.
 pub(super) fn of_crossing(from: &[Condition], to: &[Condition]) -> Effect {
     let allows = |terms: &[Condition]| {
-        terms.iter().find_map(|term| match term {
-            Condition::Crossing { allowed, .. } => Some(*allowed),
-            _ => None,
+        terms.iter().find_map(|term| {
+            if let Condition::Crossing { allowed, .. } = term { Some(*allowed) } else { None }
         })
     };
     // how one may cross means nothing where nobody may

@@ -38,7 +38,7 @@ pub(super) fn compare(pairs: &[(&Zone, &Zone)], old: &[Zone], new: &[Zone]) -> V
     let (old, mut new) = (left(old), left(new));
     let is_alone = old.len() == 1 && new.len() == 1;
     for file in old {
-        let is_it = |other: &&Arc<ZoneFile>| is_alone || file_name(&file.path) == file_name(&other.path);
+        let is_it = |other: &Arc<ZoneFile>| is_alone || file_name(&file.path) == file_name(&other.path);
         if let Some(at) = new.iter().position(|other| is_it(other)) {
             both.push((file, new.remove(at)));
         }

@@ -37,7 +37,7 @@ pub(super) fn pair(old: Vec<Placed>, new: Vec<Placed>) -> RingPairs {
         }
     }
     let mut left =
-        Left { old: changed, new: new.into_iter().filter(Option::is_some).collect(), pairs: Vec::new() };
+        Left { old: changed, new: new.into_iter().flatten().map(Some).collect(), pairs: Vec::new() };
     left.by_shared_vertices();
     for holes in [false, true] {
         left.by_nearness(holes);

@@ -48,8 +48,13 @@ fn band_m2(south: f64, north: f64, width: f64) -> f64 {
     A_M * A_M / 2.0 * (q(north) - q(south)) * width.to_radians()
 }
 
+/// A longitude from 0° on, within one turn.
+fn turn(deg: f64) -> f64 {
+    deg - (deg / 360.0).floor() * 360.0
+}
+
 fn covers(one: &Box, lat: f64, lon: f64) -> bool {
-    let east = (lon - one.west).rem_euclid(360.0);
+    let east = turn(lon - one.west);
     lat > one.south && lat < one.south + one.height && east > 0.0 && east < one.width
 }
 
@@ -62,7 +67,7 @@ fn counted_m2(boxes: &[Box], others: &[Box]) -> f64 {
         list
     };
     let lats = sorted(all().flat_map(|one| [one.south, one.south + one.height]).collect());
-    let round = |lon: f64| lon.rem_euclid(360.0);
+    let round = |lon: f64| turn(lon);
     let lons = all().flat_map(|one| [round(one.west), round(one.west + one.width)]);
     let lons = sorted(lons.chain([0.0, 360.0]).collect());
     let mut area_m2 = 0.0;
@@ -97,7 +102,7 @@ fn drawn(chance: &mut Chance, size_deg: f64) -> Box {
     let height = step(chance.between(0.2, 1.0) * size_deg).max(size_deg / 8.0);
     let south = (lat + step(chance.between(-1.0, 1.0) * size_deg)).clamp(-89.99, 89.99 - height);
     let west = lon + step(chance.between(-2.0, 2.0) * size_deg);
-    let west = (west + 180.0).rem_euclid(360.0) - 180.0;
+    let west = turn(west + 180.0) - 180.0;
     Box { south, west, width: step(chance.between(0.2, 2.0) * size_deg).max(size_deg / 8.0), height }
 }
 
@@ -127,7 +132,7 @@ fn water_of_all_zones_together_is_that_of_counted_cells() {
                 0 => *one = drawn(&mut chance, size_deg),
                 // a line that moves by less than it is printed counts as the same, and near a pole a degree is short
                 1 if one.south.abs() > 80.0 => one.south -= size_deg / 8.0 * one.south.signum(),
-                1 => one.west = (one.west + size_deg / 8.0 + 180.0).rem_euclid(360.0) - 180.0,
+                1 => one.west = turn(one.west + size_deg / 8.0 + 180.0) - 180.0,
                 _ => {}
             }
         }
@@ -157,16 +162,16 @@ fn water_of_a_zone_with_parts_all_over_the_earth_is_that_of_counted_cells() {
         let mut old: Vec<Box> = Vec::new();
         for (lat, lon) in MIDDLES {
             let size_deg = 0.05;
-            for at in 0..1 + chance.below(6) {
+            for at in 0..=chance.below(6) {
                 let west = lon + 2.0 * size_deg * f64::from(u32::try_from(at).unwrap()) - 0.07;
-                let west = (west + 180.0).rem_euclid(360.0) - 180.0;
+                let west = turn(west + 180.0) - 180.0;
                 old.push(Box { south: lat - 0.02, west, width: size_deg, height: 0.04 });
             }
         }
         let mut new = old.clone();
         for one in &mut new {
             if chance.below(2) == 0 {
-                one.west = (one.west + chance.between(-0.01, 0.01) + 180.0).rem_euclid(360.0) - 180.0;
+                one.west = turn(one.west + chance.between(-0.01, 0.01) + 180.0) - 180.0;
                 one.height *= chance.between(0.5, 1.0);
             }
         }

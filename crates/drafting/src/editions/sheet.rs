@@ -97,7 +97,7 @@ impl Sheet {
 /// The longitudes of a polygon: its west from 0° to 360°, its east beyond that.
 fn span_deg(polygon: &Polygon) -> Option<(f64, f64)> {
     let bounds = polygon.bounding_rect()?;
-    let west = bounds.min().x.rem_euclid(360.0);
+    let west = bounds.min().x - (bounds.min().x / 360.0).floor() * 360.0;
     Some((west, west + bounds.width()))
 }
 

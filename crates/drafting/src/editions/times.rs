@@ -21,24 +21,30 @@ pub(super) fn plain(when: &When) -> When {
         }
         When::Yearly(AnnualWindow { from: (1, 1), to: (12, 31), ends: WindowEnds::Included }) => When::Always,
         When::All(members) => {
-            let mut members = flattened(members, |member| match member {
-                When::All(members) => Ok(members),
-                other => Err(other),
-            });
+            let mut members =
+                flattened(
+                    members,
+                    |member| {
+                        if let When::All(members) = member { Ok(members) } else { Err(member) }
+                    },
+                );
             members.retain(|member| *member != When::Always);
             if members.is_empty() { When::Always } else { alone_or(members, When::All) }
         }
         When::Any(members) => {
-            let members = flattened(members, |member| match member {
-                When::Any(members) => Ok(members),
-                other => Err(other),
-            });
+            let members =
+                flattened(
+                    members,
+                    |member| {
+                        if let When::Any(members) = member { Ok(members) } else { Err(member) }
+                    },
+                );
             if members.contains(&When::Always) { When::Always } else { alone_or(members, When::Any) }
         }
-        When::Not(member) => match plain(member) {
-            When::Not(member) => *member,
-            other => When::Not(Box::new(other)),
-        },
+        When::Not(member) => {
+            let member = plain(member);
+            if let When::Not(twice) = member { *twice } else { When::Not(Box::new(member)) }
+        }
         When::Always
         | When::Dates(_)
         | When::Yearly(_)
