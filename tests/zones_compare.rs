@@ -117,7 +117,7 @@ fn the_page_of_the_demo_is_written_whole_and_fetches_nothing() {
     assert_eq!((outcome.status, outcome.err.as_str()), (1, ""));
     let page = std::fs::read_to_string(page).unwrap();
     assert!(
-        page.starts_with("<!DOCTYPE html>") && page.ends_with("</html>\n"),
+        page.starts_with("<!DOCTYPE html>") && page.trim_end().ends_with("</html>"),
         "{}",
         &page[page.len() - 40..]
     );

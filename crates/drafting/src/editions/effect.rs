@@ -142,12 +142,8 @@ pub(super) fn of_possession(from: Possession, to: Possession) -> Effect {
 pub(super) fn of_crossing(from: &[Condition], to: &[Condition]) -> Effect {
     let allows = |terms: &[Condition]| {
         terms.iter().find_map(|term| {
-<<<<<<< HEAD
             let Condition::Crossing { allowed, .. } = term else { return None };
             Some(*allowed)
-=======
-            if let Condition::Crossing { allowed, .. } = term { Some(*allowed) } else { None }
->>>>>>> h/MP
         })
     };
     // how one may cross means nothing where nobody may

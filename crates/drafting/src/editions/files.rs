@@ -38,13 +38,8 @@ pub(super) fn compare(pairs: &[(&Zone, &Zone)], old: &[Zone], new: &[Zone]) -> V
     let (old, mut new) = (left(old), left(new));
     let is_alone = old.len() == 1 && new.len() == 1;
     for file in old {
-<<<<<<< HEAD
         let is_it = |other: &&Arc<ZoneFile>| is_alone || file_name(&file.path) == file_name(&other.path);
         if let Some(at) = new.iter().position(is_it) {
-=======
-        let is_it = |other: &Arc<ZoneFile>| is_alone || file_name(&file.path) == file_name(&other.path);
-        if let Some(at) = new.iter().position(|other| is_it(other)) {
->>>>>>> h/MP
             both.push((file, new.remove(at)));
         }
     }

@@ -65,11 +65,7 @@ fn turn(deg: f64) -> f64 {
 }
 
 fn covers(one: &Box, lat: f64, lon: f64) -> bool {
-<<<<<<< HEAD
     let east = turned(lon - one.west);
-=======
-    let east = turn(lon - one.west);
->>>>>>> h/MP
     lat > one.south && lat < one.south + one.height && east > 0.0 && east < one.width
 }
 
@@ -82,11 +78,7 @@ fn counted_m2(boxes: &[Box], others: &[Box]) -> f64 {
         list
     };
     let lats = sorted(all().flat_map(|one| [one.south, one.south + one.height]).collect());
-<<<<<<< HEAD
     let round = turned;
-=======
-    let round = |lon: f64| turn(lon);
->>>>>>> h/MP
     let lons = all().flat_map(|one| [round(one.west), round(one.west + one.width)]);
     let lons = sorted(lons.chain([0.0, 360.0]).collect());
     let mut area_m2 = 0.0;
@@ -121,11 +113,7 @@ fn drawn(chance: &mut Chance, size_deg: f64) -> Box {
     let height = step(chance.between(0.2, 1.0) * size_deg).max(size_deg / 8.0);
     let south = (lat + step(chance.between(-1.0, 1.0) * size_deg)).clamp(-89.99, 89.99 - height);
     let west = lon + step(chance.between(-2.0, 2.0) * size_deg);
-<<<<<<< HEAD
     let west = wrapped(west);
-=======
-    let west = turn(west + 180.0) - 180.0;
->>>>>>> h/MP
     Box { south, west, width: step(chance.between(0.2, 2.0) * size_deg).max(size_deg / 8.0), height }
 }
 
@@ -155,11 +143,7 @@ fn water_of_all_zones_together_is_that_of_counted_cells() {
                 0 => *one = drawn(&mut chance, size_deg),
                 // a line that moves by less than it is printed counts as the same, and near a pole a degree is short
                 1 if one.south.abs() > 80.0 => one.south -= size_deg / 8.0 * one.south.signum(),
-<<<<<<< HEAD
                 1 => one.west = wrapped(one.west + size_deg / 8.0),
-=======
-                1 => one.west = turn(one.west + size_deg / 8.0 + 180.0) - 180.0,
->>>>>>> h/MP
                 _ => {}
             }
         }
@@ -191,22 +175,14 @@ fn water_of_a_zone_with_parts_all_over_the_earth_is_that_of_counted_cells() {
             let size_deg = 0.05;
             for at in 0..=chance.below(6) {
                 let west = lon + 2.0 * size_deg * f64::from(u32::try_from(at).unwrap()) - 0.07;
-<<<<<<< HEAD
                 let west = wrapped(west);
-=======
-                let west = turn(west + 180.0) - 180.0;
->>>>>>> h/MP
                 old.push(Box { south: lat - 0.02, west, width: size_deg, height: 0.04 });
             }
         }
         let mut new = old.clone();
         for one in &mut new {
             if chance.below(2) == 0 {
-<<<<<<< HEAD
                 one.west = wrapped(one.west + chance.between(-0.01, 0.01));
-=======
-                one.west = turn(one.west + chance.between(-0.01, 0.01) + 180.0) - 180.0;
->>>>>>> h/MP
                 one.height *= chance.between(0.5, 1.0);
             }
         }
