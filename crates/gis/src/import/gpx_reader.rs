@@ -39,7 +39,9 @@ pub(super) fn read(bytes: &[u8]) -> Result<Layer, ImportFault> {
         let mut lines: Vec<Line> = lines.collect::<Result<_, _>>()?;
         // a ring that was walked in two goes is no two rings, each closed by a side that nobody walked
         let is_one_walk = lines.len() == 1;
-        lines.iter_mut().for_each(|line| line.is_meant_closed = is_one_walk);
+        for line in &mut lines {
+            line.is_meant_closed = is_one_walk;
+        }
         let others = |segment: &Element| segment.children.len() - segment.all("trkpt").count();
         notes.count_lost("what segments say beside their points", track.all("trkseg").map(others).sum());
         features.push(feature(track, place, (lines, &mut notes)));
