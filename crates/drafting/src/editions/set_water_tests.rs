@@ -59,11 +59,6 @@ fn band_m2(south: f64, north: f64, width: f64) -> f64 {
     A_M * A_M / 2.0 * (q(north) - q(south)) * width.to_radians()
 }
 
-/// A longitude from 0° on, within one turn.
-fn turn(deg: f64) -> f64 {
-    deg - (deg / 360.0).floor() * 360.0
-}
-
 fn covers(one: &Box, lat: f64, lon: f64) -> bool {
     let east = turned(lon - one.west);
     lat > one.south && lat < one.south + one.height && east > 0.0 && east < one.width
