@@ -4,9 +4,9 @@ use std::collections::HashMap;
 use std::sync::Arc;
 
 use strum::{IntoStaticStr, VariantNames};
-use takeline::Boundary;
 use takeline::rule::Take;
 use takeline::zone::{Extent, Status, Zone, ZoneFile};
+use takeline::{Boundary, Metres};
 
 use super::change::{Effect, Told};
 use super::divided::{self, Division};
@@ -192,7 +192,9 @@ pub fn compare<'a>(old: &'a [Zone], new: &'a [Zone]) -> Comparison<'a> {
     let new_moved: Vec<&Zone> = added.iter().copied().chain(moved().map(|change| change.new)).collect();
     let touched = || {
         changed.iter().filter(|change| {
-            let lines = change.line().is_some_and(|line| line.same_to.is_none());
+            // a line may be the same as closely as it is printed, and close a strip all the same
+            let is_apart = |apart: Metres| apart.metres() > SAME_M;
+            let lines = change.line().is_some_and(|line| line.same_to.is_none_or(is_apart));
             let known = matches!(change.extent, ExtentChange::BecameKnown | ExtentChange::BecameUnknown);
             lines || known || ZoneWater::of(change.old) != ZoneWater::of(change.new)
         })
@@ -213,6 +215,9 @@ pub fn compare<'a>(old: &'a [Zone], new: &'a [Zone]) -> Comparison<'a> {
         changed,
     }
 }
+
+/// Lines no farther apart than this, in metres, close no water that anybody could tell.
+const SAME_M: f64 = 0.1;
 
 fn extent_change(old: &Extent, new: &Extent) -> ExtentChange {
     match (old, new) {

@@ -176,6 +176,20 @@ fn the_lines_of_the_demo_moved_as_its_readme_says() {
     }));
 }
 
+/// 11 km of a side, 0.00006° of longitude farther: the digits of the old edition leave that open, and the strip is closed.
+#[test]
+fn a_line_that_is_the_same_as_closely_as_it_is_printed_may_close_water() {
+    let east = |lon: f64| serde_json::json!([[[-30.0, 45.0], [lon, 45.0], [lon, 45.1], [-30.0, 45.1]]]);
+    let of = |lon: f64| edition_of(&east(lon), &serde_json::json!({ "take": "none" }));
+    let (old, new) = (of(-29.9), of(-29.899_94));
+    let comparison = compare(&old, &new);
+    let line = comparison.changed[0].line().unwrap();
+    let gained_m2 = line.water.as_ref().unwrap().gained_m2;
+    assert!(line.same_to.is_some() && (50_000.0..55_000.0).contains(&gained_m2), "{line:?}");
+    let closed_m2 = comparison.water.as_ref().unwrap().newly_closed_m2;
+    assert!((closed_m2 - gained_m2).abs() < 0.001 * gained_m2, "{closed_m2} m²");
+}
+
 #[test]
 fn only_what_is_proved_is_called_looser() {
     let rule = |text: &str| edition(&serde_json::from_str(text).unwrap());
