@@ -89,7 +89,7 @@ fn metres_of_a_grid_come_back_to_a_centimetre() {
     use takeline::zone::Extent;
     let folder = tempfile::tempdir().unwrap();
     let outlines = |name: &str| {
-        let (status, said, out) = import(folder.path(), &[gis(name).to_str().unwrap()]);
+        let (status, said, out) = import(folder.path(), &[gis(name).to_str().unwrap(), "--overwrite"]);
         assert_eq!(status, 1, "{said}");
         let zones = takeline::zone_file::read(name, &fs::read(out).unwrap()).unwrap().zones;
         let outlines = zones.iter().map(|zone| match &zone.extent {
