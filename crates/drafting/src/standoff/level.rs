@@ -24,7 +24,7 @@ const LOOKED_AT: u32 = 10;
 /// Up to this length all straight lines are one, to 2 mm at [`ON_A_MAP_DEG`] (length² · tan φ / 8R).
 const STRAIGHT_M: f64 = 100.0;
 /// So near to a pole no line is drawn that is straight in longitude and latitude.
-const ON_A_MAP_DEG: f64 = 85.0;
+pub(super) const ON_A_MAP_DEG: f64 = 85.0;
 /// Two places nearer than this are one.
 const TOGETHER_M: f64 = 0.002;
 /// A part of a line that is shorter than this, in metres, may lead back.

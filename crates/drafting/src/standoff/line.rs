@@ -5,7 +5,7 @@ use std::num::NonZero;
 use takeline::{Boundary, GeodesicSegment, InvalidBoundary, Metres, Position, SideKind};
 
 use super::complete::missed;
-use super::level::{Followed, Level, gap_m, part_of, without_repeats};
+use super::level::{Followed, Level, ON_A_MAP_DEG, gap_m, part_of, without_repeats};
 use super::thin::{Span, thinned};
 use super::trace::{Rough, rough};
 
@@ -47,7 +47,7 @@ pub struct StandOffWanted {
 /// A line all of whose points are so far off the boundary of zones.
 ///
 /// Between its points it runs straight: on geodesics, on rhumb lines or on lines that are straight in longitude and latitude, all of
-/// which keep to it. Farther than 85° north or south it is held on geodesics only.
+/// which keep to it.
 ///
 /// # Examples
 ///
@@ -138,6 +138,11 @@ pub enum NoStandOff {
     /// The line would run along the shore, or along sides that nobody has supplied, all the way.
     #[error("it would run along what no boat crosses all the way")]
     AlongShoresOnly,
+    /// The line reaches farther than 85° north or south, where what is straight on one map is not on another.
+    #[error(
+        "it reaches farther than 85° north or south, where no line is held that programs draw in different ways"
+    )]
+    NearPole,
     /// A place at the distance has no line by it.
     #[error("a line past {at} was not found")]
     Missed {
@@ -190,6 +195,10 @@ impl StandOff {
         }
         if lines.is_empty() {
             return Err(NoStandOff::AlongShoresOnly);
+        }
+        let is_polar = |place: &Position| place.latitude().degrees().abs() > ON_A_MAP_DEG;
+        if lines.iter().flat_map(|line| &line.positions).any(is_polar) {
+            return Err(NoStandOff::NearPole);
         }
         let lines: Vec<StandOffLine> =
             lines.into_iter().flat_map(|line| fewer(&level, &line, wanted)).collect();

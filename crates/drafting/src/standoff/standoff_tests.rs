@@ -491,12 +491,16 @@ fn zones_are_joined() {
 }
 
 #[test]
-fn a_zone_across_180_degrees_and_one_about_a_pole_have_lines_as_others_do() {
+fn a_zone_across_180_degrees_has_a_line_as_others_do_and_one_by_a_pole_none() {
     let mut random = fastrand::Rng::with_seed(17);
     let across = polygon(&[(-17.0, 179.9), (-17.0, -179.9), (-16.8, -179.9), (-16.8, 179.9)], &[]);
     hold("across 180°", &across, &mut random);
+    let far_north = polygon(&[(84.0, 179.0), (84.0, -179.0), (84.2, -179.0), (84.2, 179.0)], &[]);
+    hold("far north", &far_north, &mut random);
+    // what is straight in longitude and latitude would lie inside it
     let polar = polygon(&[(89.0, 0.0), (89.0, 90.0), (89.0, 180.0), (89.0, -90.0)], &[]);
-    hold("about the pole", &polar, &mut random);
+    let refused = StandOff::of(&[&polar], &wanted(200.0, StandOffSide::Outside)).unwrap_err();
+    assert_eq!(refused, NoStandOff::NearPole);
 }
 
 /// A reserve before a beach on its east: the line ends open on both sides of the beach, and says so.
