@@ -220,6 +220,16 @@ pub fn sides_of(ring: &RingSpec) -> impl Iterator<Item = SideSurvey> {
     })
 }
 
+/// How far the readings of sides that nobody states are apart at most, in metres; zero where all sides are stated.
+pub(crate) fn readings_apart_m(parts: &[PartSpec]) -> f64 {
+    let rings = parts.iter().flat_map(|part| match part {
+        PartSpec::Polygon { exterior, holes } => std::iter::once(exterior).chain(holes).collect::<Vec<_>>(),
+        PartSpec::Circle { .. } => Vec::new(),
+    });
+    let unstated = rings.flat_map(sides_of).filter(|side| matches!(side.model, EdgeModel::Unstated));
+    unstated.map(|side| side.readings_apart.metres()).fold(0.0, f64::max)
+}
+
 impl SideSurvey {
     /// Measures one side.
     ///

@@ -190,6 +190,15 @@ fn a_line_that_is_the_same_as_closely_as_it_is_printed_may_close_water() {
     assert!((closed_m2 - gained_m2).abs() < 0.001 * gained_m2, "{closed_m2} m²");
 }
 
+/// A side along 45° N 20° long: as a geodesic it runs 48.7 km north of the rhumb line (GeographicLib, by a reviewer).
+#[test]
+fn no_sum_is_given_where_a_side_may_be_read_in_ways_far_apart() {
+    let ring = serde_json::json!([[[-50.0, 45.0], [-50.0, 44.0], [-30.0, 44.0], [-30.0, 45.0]]]);
+    let of = |edges: &str| edition_of(&ring, &serde_json::json!({ "take": "none", "edges": edges }));
+    assert!(compare(&of("rhumb"), &of("unstated")).water.is_none());
+    assert!(compare(&of("rhumb"), &of("geodesic")).water.is_some());
+}
+
 #[test]
 fn only_what_is_proved_is_called_looser() {
     let rule = |text: &str| edition(&serde_json::from_str(text).unwrap());

@@ -9,6 +9,10 @@ use takeline::zone::{Extent, Zone};
 use super::compare::ZoneWater;
 use super::reach::{ByReach, surrounds};
 use super::sheet::{Piece, Rest, Sheet, less, outline};
+use crate::survey::readings_apart_m;
+
+/// Readings of a side that are no farther apart than this, in metres, move a sum of water by a strip that nobody acts on.
+const READ_ALIKE_M: f64 = 50.0;
 
 /// Water of all zones together that became closed or open, each piece counted once.
 ///
@@ -63,8 +67,12 @@ struct Laid<'c> {
 }
 
 impl SetWater {
-    /// Measures it; none where an outline cannot be drawn, as about a pole, because then no figure would be the whole.
+    /// Measures it; none where an outline cannot be drawn, as about a pole, because then no figure would be the whole, and where a
+    /// side of a zone that differs can be read in ways that are far apart, because then no figure would be proved.
     pub(super) fn between(old: &Sides<'_>, new: &Sides<'_>) -> Option<Self> {
+        if old.touched.iter().chain(&new.touched).any(|zone| is_read_apart(zone)) {
+            return None;
+        }
         let near = ByReach::of(old.touched.iter().chain(&new.touched).copied());
         let (before, now) = (counted(old, &near)?, counted(new, &near)?);
         let sheet = Sheet::about(before.iter().chain(&now).flat_map(Counted::polygons));
@@ -83,6 +91,13 @@ impl SetWater {
             no_longer_closed: opened.map(|opened| opened.pieces).unwrap_or_default(),
         })
     }
+}
+
+/// Whether a zone that restricts something has sides that nobody states and whose readings are far apart.
+fn is_read_apart(zone: &Zone) -> bool {
+    let restricts = matches!(ZoneWater::of(zone), ZoneWater::Closed | ZoneWater::Limited);
+    let Extent::Known(boundary) = &zone.extent else { return false };
+    restricts && readings_apart_m(&boundary.parts()) > READ_ALIKE_M
 }
 
 /// The water of the zones of one edition that differ, less all that the other edition has.

@@ -6,6 +6,7 @@ use takeline::{Boundary, EdgeModel, InvalidBoundary, PartSpec, Position, RingSpe
 use super::level::{Level, without_repeats};
 use super::plane::{OnPlane, Plane};
 use super::{NoStandOff, StandOffSide};
+use crate::survey::readings_apart_m;
 
 /// How far a drawn outline may leave the boundary, in metres.
 const DRAWN_TO_M: f64 = 0.3;
@@ -63,22 +64,11 @@ fn joined(
 /// The boundary under each reading of its unstated edges, if they are apart enough to matter.
 fn readings_of(boundary: &Boundary) -> Result<Vec<Boundary>, InvalidBoundary> {
     let parts = boundary.parts();
-    let are_apart =
-        parts.iter().flat_map(rings_of).flat_map(crate::survey::sides_of).any(|side| {
-            matches!(side.model, EdgeModel::Unstated) && side.readings_apart.metres() > READ_ALIKE_M
-        });
-    if !are_apart {
+    if readings_apart_m(&parts) <= READ_ALIKE_M {
         return Ok(vec![boundary.clone()]);
     }
     let models = [EdgeModel::Geodesic, EdgeModel::RhumbLine, EdgeModel::PlateCarree];
     models.into_iter().map(|model| Boundary::build(&read_as(&parts, model))).collect()
-}
-
-fn rings_of(part: &PartSpec) -> Vec<&RingSpec> {
-    match part {
-        PartSpec::Polygon { exterior, holes } => std::iter::once(exterior).chain(holes).collect(),
-        PartSpec::Circle { .. } => Vec::new(),
-    }
 }
 
 fn read_as(parts: &[PartSpec], model: EdgeModel) -> Vec<PartSpec> {
