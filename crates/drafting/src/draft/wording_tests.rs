@@ -182,3 +182,49 @@ fn kinds_of_lines_hold_for_the_whole_list_wherever_they_stand() {
         assert_eq!(found.as_deref(), edges, "{text}: {:?}", made.findings);
     }
 }
+
+/// Texts that say, outside of their rows, that the shape is another than the rows alone would give. Each has to be refused, or to be
+/// told with a finding: none may pass for understood.
+const SAID_ELSEWHERE: &[&str] = &[
+    "WGS 84, rhumb lines\nInner zone | Outer zone\n45°12.00′ N 030°06.00′ W | 45°13.00′ N 030°07.00′ W\n45°12.00′ N 030°04.00′ W | 45°13.00′ N 030°03.00′ W\n45°11.00′ N 030°04.00′ W | 45°10.00′ N 030°03.00′ W\n45°11.00′ N 030°06.00′ W | 45°10.00′ N 030°07.00′ W",
+    "WGS 84, rhumb lines\nWinter line; Summer line\n45°12.00′ N 030°06.00′ W; 45°12.50′ N 030°06.50′ W\n45°12.00′ N 030°04.00′ W; 45°12.50′ N 030°03.50′ W\n45°11.00′ N 030°04.00′ W; 45°10.50′ N 030°03.50′ W",
+    "WGS 84, rhumb lines. Positions in degrees and minutes (DD.MM):\n45.12 N 30.06 W\n45.12 N 30.04 W\n45.11 N 30.04 W",
+    "WGS 84, rhumb lines. Lat/Long in DD.MMSS:\n45.1200 N 30.0600 W\n45.1200 N 30.0400 W\n45.1100 N 30.0400 W",
+    "WGS 84, rhumb lines\nLatitude N (degrees, minutes) | Longitude W (degrees, minutes)\n45.1250 | 30.0650\n45.1250 | 30.0450\n45.1150 | 30.0450",
+    "WGS 84, rhumb lines\nLatitude N (minutes) | Longitude W (minutes)\n45.1250 | 30.0650\n45.1250 | 30.0450\n45.1150 | 30.0450",
+    "WGS 84, rhumb lines. Seconds are decimals of a minute.\n45°12′50″ N 30°06′25″ W\n45°12′50″ N 30°04′25″ W\n45°11′50″ N 30°04′25″ W",
+    "WGS 84, rhumb lines. Longitudes count from Paris.\nA 45°12.00′ N 030°06.00′ W\nB 45°12.00′ N 030°04.00′ W\nC 45°11.00′ N 030°04.00′ W\nD 45°11.00′ N 030°06.00′ W",
+    "WGS 84, rhumb lines (longitudes from Ferro).\nA 45°12.00′ N 030°06.00′ W\nB 45°12.00′ N 030°04.00′ W\nC 45°11.00′ N 030°04.00′ W\nD 45°11.00′ N 030°06.00′ W",
+    "Rhumb lines. Before use on a WGS 84 receiver convert these positions.\nA 45°12.00′ N 030°06.00′ W\nB 45°12.00′ N 030°04.00′ W\nC 45°11.00′ N 030°04.00′ W\nD 45°11.00′ N 030°06.00′ W",
+    "Rhumb lines.\nA 45°12.00′ N 030°06.00′ W\nB 45°12.00′ N 030°04.00′ W\nC 45°11.00′ N 030°04.00′ W\nD 45°11.00′ N 030°06.00′ W\nTo obtain WGS 84 positions, apply the corrections of Notice 7.",
+    "Rhumb lines.\nA 45°12.00′ N 030°06.00′ W\nB 45°12.00′ N 030°04.00′ W\nC 45°11.00′ N 030°04.00′ W\nD 45°11.00′ N 030°06.00′ W\nThe list will be put into WGS 84 in 2030.",
+    "WGS 84, rhumb lines.\nAll waters of Gull Bay inside a line drawn from\nA 45°12.00′ N 030°06.00′ W to\nB 45°12.00′ N 030°04.00′ W to\nC 45°11.00′ N 030°04.00′ W.",
+    "WGS 84, rhumb lines.\nAll waters of the Tern River lying above a line joining\nA 45°12.00′ N 030°06.00′ W\nB 45°12.00′ N 030°04.00′ W\nC 45°11.00′ N 030°04.00′ W",
+    "WGS 84, rhumb lines.\nAll Marrowick waters are closed, saving those enclosed by the lines joining\nA 45°12.00′ N 030°06.00′ W\nB 45°12.00′ N 030°04.00′ W\nC 45°11.00′ N 030°04.00′ W\nD 45°11.00′ N 030°06.00′ W",
+    "WGS 84, rhumb lines.\nFishing is forbidden throughout Marrowick; it is allowed solely in the area joining\nA 45°12.00′ N 030°06.00′ W\nB 45°12.00′ N 030°04.00′ W\nC 45°11.00′ N 030°04.00′ W\nD 45°11.00′ N 030°06.00′ W",
+    "WGS 84. The waters enclosed by rhumb lines joining the following points:\nA 45°12.00′ N 030°06.00′ W\nB 45°12.00′ N 030°04.00′ W\nC 45°11.00′ N 030°04.00′ W\nD 45°11.00′ N 030°06.00′ W\nThe reserve includes Gull Cove.",
+    "WGS 84. The waters enclosed by rhumb lines joining the following points:\nA 45°12.00′ N 030°06.00′ W\nB 45°12.00′ N 030°04.00′ W\nC 45°11.00′ N 030°04.00′ W\nD 45°11.00′ N 030°06.00′ W\nThis Order does not extend to the waters of Gull Cove.",
+    "WGS 84. The waters enclosed by rhumb lines joining the following points:\nA 45°12.00′ N 030°06.00′ W\nB 45°12.00′ N 030°04.00′ W\nC 45°11.00′ N 030°04.00′ W\nD 45°11.00′ N 030°06.00′ W\nThe reserve stops at the harbour wall.",
+    "WGS 84. The waters enclosed by rhumb lines joining the following points:\nA 45°12.00′ N 030°06.00′ W\nB 45°12.00′ N 030°04.00′ W\nC 45°11.00′ N 030°04.00′ W\nD 45°11.00′ N 030°06.00′ W\nBetween B and C the boundary is the foreshore.",
+    "WGS 84. The waters enclosed by rhumb lines joining the following points:\nA 45°12.00′ N 030°06.00′ W\nB 45°12.00′ N 030°04.00′ W\nC 45°11.00′ N 030°04.00′ W\nD 45°11.00′ N 030°06.00′ W\nSide CD: MLWS.",
+    "WGS 84. Rhumb lines. From Gull Head to\n45°12.00′ N 030°06.00′ W to\n45°12.00′ N 030°04.00′ W to\n45°11.00′ N 030°04.00′ W to\nOtter Head.",
+    "WGS 84. The waters enclosed by rhumb lines joining the following points:\nA 45°12.00′ N 030°06.00′ W\nB 45°12.00′ N 030°04.00′ W\nC 45°11.00′ N 030°04.00′ W\nD 45°11.00′ N 030°06.00′ W\nE 45°11.20′ N 030°06.50′ W\nF 45°11.50′ N 030°07.00′ W\nE and F are leading marks.",
+    "WGS 84. Rhumb lines joining points with odd numbers:\n1. 45°12.00′ N 030°06.00′ W\n2. 45°12.00′ N 030°05.00′ W\n3. 45°12.00′ N 030°04.00′ W\n4. 45°11.00′ N 030°04.00′ W\n5. 45°11.00′ N 030°06.00′ W",
+    "WGS 84. All waters within 500 metres of the pipeline that begins at\n45°12.00′ N 030°06.00′ W",
+    "WGS 84. A circle of radius 500 m touching\n45°12.00′ N 030°06.00′ W",
+    "WGS 84. Out of the circle with radius 500 m centred on 45°12.00′ N 030°06.00′ W",
+    "WGS 84. The waters within 500 m of the line from 45°12.00′ N 030°06.00′ W",
+    "WGS 84. In this Part a nautical mile means 1,609 metres.\nA circle of radius 2 nautical miles centred on 45°12.00′ N 030°06.00′ W",
+    "WGS 84\nThe lines joining the points are anything but rhumb lines.\nA 45°12.00′ N 030°06.00′ W\nB 45°12.00′ N 030°04.00′ W\nC 45°11.00′ N 030°04.00′ W\nD 45°11.00′ N 030°06.00′ W",
+    "WGS 84\nRhumb lines join A with B and C with D.\nA 45°12.00′ N 030°06.00′ W\nB 45°12.00′ N 030°04.00′ W\nC 45°11.00′ N 030°04.00′ W\nD 45°11.00′ N 030°06.00′ W",
+    "WGS 84.\nRhumb lines, but AB is the shortest line.\nA 45°12.00′ N 030°06.00′ W\nB 45°12.00′ N 030°04.00′ W\nC 45°11.00′ N 030°04.00′ W\nD 45°11.00′ N 030°06.00′ W",
+    "WGS 84, rhumb lines.\n45.20, 30.10\n45.20, 30.06\n45.18, 30.06\nAll latitudes are south.",
+];
+
+#[test]
+fn what_prose_says_of_a_shape_is_not_passed_over() {
+    for text in SAID_ELSEWHERE {
+        let made = drafted(text);
+        assert!(made.file.is_none() || !made.findings.is_empty(), "{text}");
+    }
+}

@@ -7,7 +7,7 @@ use regex::Regex;
 use super::line::{Gap, Line, Outcome};
 use super::patterns::compiled;
 use super::phrases::LeftOver;
-use super::vocabulary::Class;
+use super::vocabulary::{Class, classed};
 
 /// What one line left over, and what else has to be known of it.
 #[derive(Debug, Default)]
@@ -25,6 +25,8 @@ pub(super) struct LineAccount {
     /// A side begins in it: “thence”.
     pub(super) has_leg: bool,
     pub(super) is_heading: bool,
+    /// Positions that follow another with neither a word nor a name between.
+    pub(super) beside: usize,
     /// What stands before the first position of the text.
     pub(super) ahead_text: String,
     /// What is left over of it.
@@ -62,6 +64,9 @@ pub(super) fn settle(lines: &mut [Line], accounts: &[LineAccount], next_name: Op
     let (Some(first), Some(last_place)) = (places().next(), places().next_back()) else { return };
     let leads_on = |(_, account): &(usize, &LineAccount)| account.leads_on;
     let last = accounts.iter().enumerate().rfind(leads_on).map_or(last_place, |(at, _)| at.max(last_place));
+    two_lists(lines, accounts);
+    let sentence = sentence(lines, (first, last));
+    let title = lines.iter().position(|line| !line.text.trim().is_empty());
     for (at, (line, account)) in lines.iter_mut().zip(accounts).enumerate() {
         if line.outcome.is_refused() {
             continue;
@@ -69,15 +74,74 @@ pub(super) fn settle(lines: &mut [Line], accounts: &[LineAccount], next_name: Op
         let gap = if (first..=last).contains(&at) {
             within(account, at == first)
         } else {
-            apart(line, account, at < first).or_else(|| lost(line, next_name.filter(|_| at > last_place)))
+            apart(line, account, (at < first, sentence.contains(&at)))
+                .or_else(|| lost(line, next_name.filter(|_| at > last_place)))
         };
         if let Some((words, gap)) = gap {
             line.outcome = Outcome::NotUnderstood { words, gap };
         } else if (first..=last).contains(&at) {
             let words = account.ahead.iter().chain(&account.behind).filter(|left| left.class == Class::Word);
             line.unknown = words.map(|left| left.text.clone()).collect();
+        } else if !(title == Some(at) && is_title(&line.text)) {
+            let is_told = |left: &&LeftOver| match left.class {
+                Class::Harmless => false,
+                Class::Area => at > last && line.outcome == Outcome::Words,
+                Class::Shape | Class::Outline | Class::Number | Class::Place | Class::Word => {
+                    !(account.is_heading && is_of_heading(&left.text))
+                }
+            };
+            let words = account.ahead.iter().chain(&account.behind).filter(is_told);
+            line.unknown = words.map(|left| left.text.clone()).collect();
         }
     }
+}
+
+/// Two positions in every row are two lists side by side.
+fn two_lists(lines: &mut [Line], accounts: &[LineAccount]) {
+    let rows = || accounts.iter().filter(|account| account.has_place);
+    if rows().count() < 2 || !rows().all(|account| account.beside > 0) {
+        return;
+    }
+    for (line, _) in lines.iter_mut().zip(accounts).filter(|(_, account)| account.has_place) {
+        if !line.outcome.is_refused() {
+            let words = line.text.trim().chars().take(60).collect();
+            line.outcome = Outcome::NotUnderstood { words, gap: Gap::Another };
+        }
+    }
+}
+
+/// The lines of the sentence in which the list stands: from the last full stop before it to the first behind it.
+fn sentence(lines: &[Line], (first, last): (usize, usize)) -> std::ops::RangeInclusive<usize> {
+    let ends = |line: &Line| line.text.trim_end().ends_with(['.', '!', '?']);
+    let ahead = lines.iter().take(first).rposition(ends).map_or(0, |at| at + 1);
+    let is_end = |line: &Line| ends(line) || line.text.trim().is_empty();
+    let behind = lines.iter().skip(last).position(is_end).map_or(last, |at| last + at);
+    ahead..=behind
+}
+
+/// Whether a first line is a title and nothing else: names in capitals, and no word that could open a list.
+fn is_title(text: &str) -> bool {
+    let mut words = text
+        .split(|one: char| !one.is_alphanumeric() && one != '\'' && one != '’')
+        .filter(|word| !word.is_empty());
+    let is_name = |word: &str| {
+        let is_small = matches!(word, "of" | "the" | "and" | "for" | "a" | "an");
+        let opens = matches!(
+            word.to_lowercase().as_str(),
+            "from" | "line" | "lines" | "joining" | "within" | "by" | "in" | "all" | "to" | "is" | "are"
+        );
+        let is_plain = matches!(classed(word), Class::Word | Class::Harmless | Class::Area | Class::Number);
+        is_small
+            || (word.starts_with(char::is_uppercase) || word.chars().all(|one| one.is_ascii_digit()))
+                && is_plain
+                && !opens
+    };
+    let ends = text.trim_end();
+    words.all(is_name) && !ends.ends_with(['.', ':', ',', ';', '-', '–', '—'])
+}
+
+fn is_of_heading(word: &str) -> bool {
+    matches!(word.to_lowercase().as_str(), "name" | "station" | "description" | "id" | "ref" | "label")
 }
 
 fn gap_of(class: Class, is_behind: bool) -> Option<Gap> {
@@ -107,14 +171,16 @@ fn within(account: &LineAccount, is_first: bool) -> Option<(String, Gap)> {
 }
 
 /// A line before or behind the list.
-fn apart(line: &Line, account: &LineAccount, is_before: bool) -> Option<(String, Gap)> {
+fn apart(line: &Line, account: &LineAccount, (is_before, is_of_list): (bool, bool)) -> Option<(String, Gap)> {
     let left = || account.ahead.iter().chain(&account.behind);
-    let strict = account.has_side;
+    let strict = account.has_side || is_of_list;
     let word = left().find(|left| {
-        matches!(left.class, Class::Outline | Class::Place) || (strict && matches!(left.class, Class::Shape))
+        matches!(left.class, Class::Outline | Class::Place)
+            || (strict && matches!(left.class, Class::Shape))
+            || (account.has_side && matches!(left.class, Class::Word | Class::Number))
     });
     if let Some(left) = word {
-        return Some((left.text.clone(), gap_of(left.class, true)?));
+        return Some((left.text.clone(), gap_of(left.class, true).unwrap_or(Gap::Shape)));
     }
     if is_before && account.has_leg {
         return Some((line.text.trim().chars().take(60).collect(), Gap::Corner));

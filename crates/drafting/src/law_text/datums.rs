@@ -28,6 +28,33 @@ pub(super) fn named(text: &str) -> Option<(usize, String, Option<String>)> {
     Some((found.get(0)?.end(), part("name")?, part("again")))
 }
 
+/// Words by which a sentence that names a datum may say that the coordinates are in another.
+static LIMITED: LazyLock<Regex> = LazyLock::new(|| {
+    compiled(
+        r"(?i)\b(?:not|no|never|nor|but|before|after|until|unless|when|if|once|later|then|will|would|may|must|should|can|could|was|were|had|use[ds]?|using|apply|applied|corrections?|convert\w*|conversion|transform\w*|obtain\w*|receivers?|charts?|gps|plot\w*|notice|differ\w*|shift\w*|put|near\w*|equal\w*|assum\w*|other|old\w*|former\w*|previous\w*|to|than|instead|taken|based|similar)\b",
+    )
+});
+
+/// Whether the sentence that names WGS 84 plainly says that the coordinates are in it.
+pub(super) fn is_plain(line: &str) -> bool {
+    let is_bracket = |part: &str| {
+        part.split_once(')').is_some_and(|(inside, _)| {
+            named(inside.trim()).is_some_and(|(len, ..)| len == inside.trim().len())
+        })
+    };
+    if line.split('(').skip(1).any(is_bracket) {
+        return true;
+    }
+    let named_in =
+        |sentence: &&str| sentence.char_indices().any(|(at, _)| sentence.get(at..).and_then(named).is_some());
+    let line = line
+        .replace("referred to ", "")
+        .replace("refer to ", "")
+        .replace("based on", "")
+        .replace("relate to ", "");
+    line.split(['.', ';']).filter(named_in).all(|sentence| !LIMITED.is_match(sentence))
+}
+
 /// A datum that nobody here knows, in the words about it.
 pub(super) fn unknown(before: &str, text: &str) -> Option<(usize, String)> {
     let found = HINT.find(text)?;

@@ -4,6 +4,7 @@
 //! are read by [`takeline::Position::parse`] and nothing else; what is decided here is only which characters make a position.
 
 mod account;
+mod caveats;
 mod cutting;
 mod datums;
 mod heading;

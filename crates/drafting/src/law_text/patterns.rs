@@ -127,6 +127,15 @@ pub(super) static PHRASES: LazyLock<Vec<(Regex, Effect)>> = LazyLock::new(|| {
             r"within\s+(?:the\s+|an?\s+)?(?:area|zone|boundar(?:y|ies)|limits|polygon|reserve|lines?|coordinates|waters)\b|in\s+(?:the\s+)?length\b|the\s+following\b|following\s+(?:coordinates|points|positions|geographical|corners|list|table)\b|in\s+the\s+order\b|(?:is\s+|are\s+)?as\s+follows\b|(?:beginning|commencing|starting)\b",
             Effect::Nothing,
         ),
+        phrase(r"set\s+out\b|(?:nos?|number)\.?\s+(?:\d|of\b)|no\.", Effect::Nothing),
+        phrase(
+            r"no\s+(?:person|one)\s+(?:may|shall|must)\s+(?:fish|(?:take|catch|kill|possess|land)\s+(?:any\s+)?(?:fish|shellfish|marine\s+life))(?:\s+there|\s+(?:from|in)\s+(?:it|the\s+(?:area|zone|reserve)))?\b|or\s+thereby\b|vertical\s+water\s+column\b|(?:all\s+)?fishing\s+is\s+(?:forbidden|prohibited)(?:\s+in\s+it)?\b",
+            Effect::Nothing,
+        ),
+        phrase(
+            r"the\s+area\s+is\b|the\s+(?:positions|coordinates|points)\s+(?:are\s+in|refer\s+to)\b",
+            Effect::Nothing,
+        ),
         phrase(r"to\b", Effect::To),
         phrase(
             r"(?:point|corner|position|vertex|pt|item)\b\.?\s*(?:(?:no|number)\b\.?\s*)?\(?(?P<name>(?-i:[A-Z])\d{0,2}|\d{1,3})\)?(?:$|[^\w.,]|[.,](?:$|\D))",

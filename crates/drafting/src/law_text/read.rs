@@ -6,10 +6,12 @@ use regex::Regex;
 use takeline::{ParsePositionError, Position};
 
 use super::account::{self, LineAccount};
+use super::caveats;
 use super::cutting::{self, Found, Read, Run};
+use super::datums;
 use super::heading::Heading;
 use super::labels::{Row, Settled, doubts, name_before, settle};
-use super::line::{Bound, Gap, LawText, Line, Outcome, Piece, PrintedPoint, Role, SideWords};
+use super::line::{Bound, Gap, LawText, Line, Outcome, Piece, PrintedPoint, Role, SideWords, Statement};
 use super::mask::{Masked, masked};
 use super::phrases::{LeftOver, Said, is_for_private_use, said};
 use super::vocabulary::Class;
@@ -59,6 +61,7 @@ pub fn read(text: &str) -> LawText {
     }
     let next = reader.next_name();
     account::settle(&mut reader.read.lines, &reader.accounts, next.as_deref());
+    caveats::heed(&mut reader.read);
     reader.read
 }
 
@@ -263,6 +266,11 @@ impl Reader {
             (_, Found::Positions(reads)) => {
                 self.abandon_pending();
                 let (mut name, mut words) = (name, words);
+                let is_close = !begins && name.is_none() && !before.chars().any(char::is_alphanumeric);
+                let beside = reads.len() - 1 + usize::from(is_close);
+                if let Some(account) = self.accounts.last_mut() {
+                    account.beside += beside;
+                }
                 for read in reads {
                     self.point(line, (words, begins), (read, name.take(), None))?;
                     words = "";
@@ -359,7 +367,11 @@ impl Reader {
         if !said.side.is_empty() {
             self.read.pieces.push(Piece::Side(said.side));
         }
-        self.read.pieces.extend(said.statements.into_iter().map(Piece::Statement));
+        // a datum is named; whether the coordinates are in it, only a plain sentence says
+        let text = self.read.lines.get(line - 1).map(|line| line.text.as_str()).unwrap_or_default();
+        let is_doubtful = |one: &Statement| matches!(one, Statement::Datum { name, .. } if name == "WGS 84" && !datums::is_plain(text));
+        let statements = said.statements.into_iter().filter(|one| !is_doubtful(one));
+        self.read.pieces.extend(statements.map(Piece::Statement));
     }
 
     /// Words that no position follows on this line.

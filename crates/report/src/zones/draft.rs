@@ -357,10 +357,16 @@ fn counted(count: usize, what: &str) -> String {
 fn refused_line(document: &DraftDocument) -> String {
     let refused = document.lines.iter().filter(|line| line.outcome == "refused");
     let numbers: Vec<String> = refused.map(|line| line.line.to_string()).collect();
-    match numbers.as_slice() {
+    let said = match numbers.as_slice() {
         [] => "REFUSED no line".to_owned(),
         [one] => format!("REFUSED line {one}"),
         many => format!("REFUSED {} lines: {}", many.len(), many.join(", ")),
+    };
+    let code = "words-not-understood";
+    match document.findings.iter().filter(|finding| finding.code == code).count() {
+        0 => said,
+        1 => format!("{said}; 1 line was not understood: read it beside the map"),
+        count => format!("{said}; {count} lines were not understood: read them beside the map"),
     }
 }
 
