@@ -32,8 +32,6 @@ const DRIFTED: &[(&str, f64)] = &[
     ("MA11", 5.0),
     ("PACP00", 5.0),
     ("MARP00", 5.0),
-    ("EPSG6322", 5.0),
-    ("EPSG6325", 5.0),
     ("GDA94", 3.0),
     ("GDA1994", 3.0),
     ("GEOCENTRICDATUMOFAUSTRALIA1994", 3.0),

@@ -4,13 +4,12 @@ use rstar::RTree;
 use rstar::primitives::Line;
 use takeline::{Boundary, GeodesicSegment, Position};
 
-use super::level::{Level, part_of};
+use super::level::{Level, leaving, part_of};
 use super::line::StandOffLine;
-use super::walk::leaving;
 
-/// Between places so far apart, in metres, the outline is asked, and at its corners.
+/// The outline is asked at places so far apart, in metres, and in the middle of every shorter side.
 const ASKED_EVERY_M: f64 = 250.0;
-/// A place has a line by it within so much, in metres: more than any line's tolerance is in use for, less than a boat is long.
+/// A line is by a place within so much and its tolerance, in metres: more than the sag of its indexed parts.
 const BESIDE_M: f64 = 2.0;
 /// Water has this much more room than the narrowest that a rough line shows, in metres.
 const ROOM_M: f64 = 1.0;

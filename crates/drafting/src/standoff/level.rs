@@ -3,7 +3,6 @@
 use takeline::{Boundary, GeodesicSegment, Latitude, Located, Longitude, Metres, Position, TrueBearing};
 
 use super::StandOffSide;
-use super::walk::turn_cos;
 
 /// A line is halved so often at most between two places on it: half way into a corner of 20° the rest is shorter by 3 % each time.
 const MOST_HALVINGS: u32 = 400;
@@ -258,4 +257,15 @@ pub(super) fn without_repeats(ring: Vec<Position>) -> Vec<Position> {
         kept.pop();
     }
     kept
+}
+
+/// The place that lies so far from another on a bearing, in degrees true and metres.
+pub(super) fn leaving(at: Position, ahead_deg: f64, step_m: f64) -> Option<Position> {
+    let bearing = TrueBearing::from_degrees(ahead_deg).ok()?;
+    GeodesicSegment::leaving(at, bearing, Metres::new(step_m).ok()?).ok().map(|leg| leg.to())
+}
+
+/// The cosine of the angle between two bearings.
+pub(super) fn turn_cos(one_deg: f64, other_deg: f64) -> f64 {
+    (one_deg - other_deg).to_radians().cos()
 }

@@ -11,9 +11,9 @@ use takeline::{
     Side, SideKind,
 };
 
-use super::level::{Level, part_of};
-use super::walk::leaving;
-use super::{NoStandOff, StandOff, StandOffSide, StandOffWanted};
+use super::complete::missed;
+use super::level::{Level, leaving, part_of};
+use super::{NoStandOff, StandOff, StandOffLine, StandOffSide, StandOffWanted};
 
 const NAUTICAL_MILE_M: f64 = 1852.0;
 
@@ -124,6 +124,25 @@ fn is_near(line: &[Position], place: Position) -> bool {
         let leg = geo::Line::new(flat(pair[0]), flat(pair[1]));
         geo::Distance::distance(&geo::Euclidean, &leg, &geo::Point::new(0.0, 0.0)) < 1.0
     })
+}
+
+/// What is found when a line leaves something out: a closed line without one of its sides, and none at all.
+#[test]
+fn a_line_that_leaves_a_side_out_is_found_out() {
+    let square = polygon(&SQUARE, &[]);
+    for side in [StandOffSide::Outside, StandOffSide::Inside] {
+        let kept = StandOff::of(&[&square], &wanted(200.0, side)).unwrap();
+        let level = Level { boundary: &square, side, at_m: 200.0 };
+        let searched =
+            |lines: &[StandOffLine]| missed(&level, lines, (0.1, kept.narrowest_shown.metres()), |_| true);
+        assert_eq!(searched(&kept.lines), None, "{side:?}");
+        assert!(searched(&[]).is_some(), "{side:?}");
+        let mut cut = kept.lines.clone();
+        cut[0].is_closed = false;
+        let half = cut[0].positions.len() / 2;
+        cut[0].positions.truncate(half);
+        assert!(searched(&cut).is_some(), "{side:?}");
+    }
 }
 
 /// Random rings of few corners, as islands and as lagoons: no side of theirs goes without its line.

@@ -1,10 +1,10 @@
 //! Walking along a level step by step, from the distance alone: slower than halving, and sure where inlets are about as wide as
 //! twice the stand-off, so that no straight line between two places says what lies between them.
 
-use takeline::{GeodesicSegment, Metres, Position, TrueBearing};
+use takeline::{GeodesicSegment, Position};
 
 use super::StandOffSide;
-use super::level::{Level, gap_m, part_of};
+use super::level::{Level, gap_m, leaving, part_of, turn_cos};
 
 /// The longest step, in metres.
 const LONGEST_M: f64 = 20.0;
@@ -125,15 +125,4 @@ impl Level<'_> {
             StandOffSide::Inside => towards_deg - 90.0,
         }
     }
-}
-
-/// The place that lies so far from another on a bearing, in degrees true and metres.
-pub(super) fn leaving(at: Position, ahead_deg: f64, step_m: f64) -> Option<Position> {
-    let bearing = TrueBearing::from_degrees(ahead_deg).ok()?;
-    GeodesicSegment::leaving(at, bearing, Metres::new(step_m).ok()?).ok().map(|leg| leg.to())
-}
-
-/// The cosine of the angle between two bearings.
-pub(super) fn turn_cos(one_deg: f64, other_deg: f64) -> f64 {
-    (one_deg - other_deg).to_radians().cos()
 }
